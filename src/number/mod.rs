@@ -1,0 +1,19 @@
+//! Arithmetic that can show its work: units, figures as printed, formulas, the worked sheet.
+//!
+//! Knows nothing of plants, plans or paper.
+
+pub mod arithmetic;
+pub mod audit;
+pub mod figures;
+pub mod formula;
+pub mod quantity;
+pub mod sheet;
+pub mod traced;
+pub mod unit;
+
+pub use arithmetic::Number;
+pub use formula::{Card, Datum, Formula, Name, Origin, Pen, Silent};
+pub use quantity::Measure;
+pub use sheet::{Given, Sheet, Step};
+pub use traced::Traced;
+pub use unit::Unit;

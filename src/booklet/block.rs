@@ -1,0 +1,315 @@
+//! What a booklet is made of. Words and numbers are finished text here; only drawings hold
+//! numbers, in millimetres of paper.
+
+use serde::Serialize;
+
+/// A piece of a line.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "is", rename_all = "kebab-case")]
+pub enum Inline {
+    /// Plain words, printed letter for letter.
+    Text {
+        /// The words.
+        text: String,
+    },
+    /// Strongly emphasised.
+    Strong {
+        /// What is emphasised.
+        of: Vec<Inline>,
+    },
+    /// Emphasised.
+    Emphasis {
+        /// What is emphasised.
+        of: Vec<Inline>,
+    },
+    /// Something typed or keyed, in a fixed-width face.
+    Code {
+        /// What is typed.
+        text: String,
+    },
+}
+
+/// A line of words.
+pub type Line = Vec<Inline>;
+
+/// A line of plain words.
+#[must_use]
+pub fn plain(text: impl Into<String>) -> Line {
+    vec![Inline::Text { text: text.into() }]
+}
+
+/// The letters of a line, without its emphasis.
+#[must_use]
+pub fn letters(line: &[Inline]) -> String {
+    line.iter()
+        .map(|piece| match piece {
+            Inline::Text { text } | Inline::Code { text } => text.clone(),
+            Inline::Strong { of } | Inline::Emphasis { of } => letters(of),
+        })
+        .collect()
+}
+
+/// How the words of a column stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Align {
+    /// Words.
+    Left,
+    /// Numbers.
+    Right,
+    /// Ticks and short marks.
+    Centre,
+}
+
+/// A column of a table.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Column {
+    /// Its heading.
+    pub head: Line,
+    /// How its words stand.
+    pub align: Align,
+    /// Its share of the width, relative to the other columns.
+    pub share: u32,
+}
+
+impl Column {
+    /// A column of words.
+    #[must_use]
+    pub fn words(head: &str, share: u32) -> Self {
+        Self { head: plain(head), align: Align::Left, share }
+    }
+
+    /// A column of numbers.
+    #[must_use]
+    pub fn numbers(head: &str, share: u32) -> Self {
+        Self { head: plain(head), align: Align::Right, share }
+    }
+}
+
+/// A table.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Table {
+    /// What it shows; may be empty.
+    pub caption: String,
+    /// Its columns; every row has as many cells.
+    pub columns: Vec<Column>,
+    /// Its rows.
+    pub rows: Vec<Vec<Line>>,
+    /// Rows are at least this high (mm of paper), so that one can write in them; 0 for print.
+    pub row_height: f64,
+}
+
+impl Table {
+    /// A table to read.
+    #[must_use]
+    pub fn printed(caption: &str, columns: Vec<Column>, rows: Vec<Vec<Line>>) -> Self {
+        Self { caption: caption.into(), columns, rows, row_height: 0.0 }
+    }
+
+    /// A table to write in.
+    #[must_use]
+    pub fn to_fill(caption: &str, columns: Vec<Column>, rows: Vec<Vec<Line>>) -> Self {
+        Self { row_height: WRITING_ROW, ..Self::printed(caption, columns, rows) }
+    }
+}
+
+/// Height of a row that is written in by hand (mm).
+pub const WRITING_ROW: f64 = 8.5;
+
+/// How loudly an alert speaks. Told by its word and frame, never by colour alone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Voice {
+    /// Worth knowing.
+    Note,
+    /// The crop may suffer.
+    Caution,
+    /// Someone may be hurt.
+    Warning,
+    /// Someone may be badly hurt.
+    Danger,
+}
+
+/// A calculation as printed.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Worked {
+    /// Its number in the booklet, from 1.
+    pub number: usize,
+    /// What is worked out.
+    pub title: String,
+    /// Which bin, batch or item the numbers are for.
+    pub about: String,
+    /// Symbol of the result.
+    pub symbol: String,
+    /// The formula in symbols.
+    pub formula: String,
+    /// The formula with the numbers put in.
+    pub numbers: String,
+    /// The result with its unit.
+    pub result: String,
+    /// Each symbol explained: symbol, meaning, where its number comes from.
+    pub legend: Vec<[String; 3]>,
+    /// Where the formula comes from, with its mark.
+    pub source: String,
+    /// The same calculation for the other bins or items, folded into a table.
+    pub others: Option<Table>,
+}
+
+/// A mark on a drawing; positions in millimetres of paper from the top left.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "is", rename_all = "kebab-case")]
+pub enum Mark {
+    /// A straight line.
+    Line {
+        /// One end.
+        from: [f64; 2],
+        /// The other end.
+        to: [f64; 2],
+        /// Thickness (mm).
+        weight: f64,
+        /// Broken rather than solid.
+        dashed: bool,
+    },
+    /// A closed outline.
+    Area {
+        /// Its corners.
+        points: Vec<[f64; 2]>,
+        /// Grey inside, 0 black to 1 white; none if empty inside.
+        grey: Option<f64>,
+        /// Thickness of its outline (mm); 0 for none.
+        weight: f64,
+    },
+    /// Words.
+    Words {
+        /// Where the middle of their height stands.
+        at: [f64; 2],
+        /// How they stand on that point.
+        align: Align,
+        /// Height of the letters (mm).
+        size: f64,
+        /// The words.
+        text: String,
+    },
+}
+
+/// A drawing, the same on paper and on a screen.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Drawing {
+    /// File name of its picture beside a Markdown booklet, without ending.
+    pub name: String,
+    /// Width on paper (mm).
+    pub width: f64,
+    /// Height on paper (mm).
+    pub height: f64,
+    /// Its marks, the lowest first.
+    pub marks: Vec<Mark>,
+    /// What it shows, with its numbers, for someone who cannot see it.
+    pub alt: String,
+    /// Printed under it.
+    pub caption: String,
+}
+
+/// A part of a page.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "is", rename_all = "kebab-case")]
+pub enum Block {
+    /// A heading inside a page.
+    Heading {
+        /// 2 or 3; level 1 is the page's own title.
+        level: u8,
+        /// Its words.
+        text: Line,
+    },
+    /// A paragraph.
+    Paragraph {
+        /// Its words.
+        text: Line,
+    },
+    /// A list.
+    List {
+        /// Numbered, because the order matters.
+        ordered: bool,
+        /// Its items.
+        items: Vec<Vec<Block>>,
+    },
+    /// A list with boxes to tick.
+    Ticks {
+        /// Its items.
+        items: Vec<Line>,
+    },
+    /// A table.
+    Table(Table),
+    /// A framed warning.
+    Alert {
+        /// How loudly it speaks.
+        voice: Voice,
+        /// Its blocks.
+        blocks: Vec<Block>,
+    },
+    /// A drawing.
+    Figure(Drawing),
+    /// A calculation.
+    Worked(Box<Worked>),
+    /// Text in a fixed-width face, letter for letter.
+    Verbatim {
+        /// The text.
+        text: String,
+    },
+    /// Ruled lines to write on.
+    Lines {
+        /// How many.
+        count: usize,
+    },
+}
+
+/// One page of the booklet; it may run over several sheets.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Page {
+    /// Its template's name.
+    pub id: String,
+    /// Its title.
+    pub title: Line,
+    /// Its parts.
+    pub blocks: Vec<Block>,
+}
+
+/// Paper by its size (mm).
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Paper {
+    /// Width (mm).
+    pub width: f64,
+    /// Height (mm).
+    pub height: f64,
+}
+
+/// A day, for the document's date.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Day {
+    /// Year.
+    pub year: i16,
+    /// Month, 1 to 12.
+    pub month: i8,
+    /// Day, 1 to 31.
+    pub day: i8,
+}
+
+/// A finished booklet, still without a look.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Booklet {
+    /// Title.
+    pub title: String,
+    /// Who keeps the grow; may be empty.
+    pub keeper: String,
+    /// Where it grows; may be empty.
+    pub place: String,
+    /// The day the grow starts.
+    pub date: Day,
+    /// Short digest of the plan, in every footer.
+    pub digest: String,
+    /// Version of binleaf.
+    pub version: String,
+    /// Paper.
+    pub paper: Paper,
+    /// Pages in order.
+    pub pages: Vec<Page>,
+}

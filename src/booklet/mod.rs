@@ -1,0 +1,3 @@
+//! Results → booklet.
+
+pub mod block;

@@ -1,0 +1,207 @@
+//! The only place where a number becomes text: digits, units, fractions of an inch.
+
+use super::unit::Unit;
+
+/// Which system comes first on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum System {
+    /// Gallons and inches first, litres and millimetres in brackets.
+    Us,
+    /// Litres and millimetres first.
+    Metric,
+}
+
+/// A number in `digits` significant digits, without trailing zeros, with a real minus sign.
+///
+/// ```
+/// use binleaf::number::figures::plain;
+/// assert_eq!(plain(-0.050804, 4), "−0.0508");
+/// assert_eq!(plain(38_256.0, 4), "38260");
+/// ```
+#[must_use]
+pub fn plain(value: f64, digits: usize) -> String {
+    let rounded = format!("{:.*e}", digits.max(1) - 1, value.abs());
+    let (mantissa, power) = rounded.split_once('e').unwrap_or((&rounded, "0"));
+    let power: i64 = power.parse().unwrap_or(0);
+    let kept: String = mantissa.chars().filter(char::is_ascii_digit).collect();
+    let kept = kept.trim_end_matches('0');
+    if kept.is_empty() {
+        return "0".into();
+    }
+    let text = place_point(kept, power);
+    if value < 0.0 { format!("−{text}") } else { text }
+}
+
+/// Writes `kept` digits, the first standing for 10 to the `power`.
+fn place_point(kept: &str, power: i64) -> String {
+    let length = i64::try_from(kept.len()).unwrap_or(i64::MAX);
+    let zeros = |n: i64| "0".repeat(usize::try_from(n).unwrap_or(0));
+    if power < 0 {
+        format!("0.{}{kept}", zeros(-power - 1))
+    } else if power + 1 >= length {
+        format!("{kept}{}", zeros(power + 1 - length))
+    } else {
+        let (whole, part) = kept.split_at(usize::try_from(power + 1).unwrap_or(0));
+        format!("{whole}.{part}")
+    }
+}
+
+/// A number with a fixed count of decimals.
+#[must_use]
+pub fn decimals(value: f64, places: usize) -> String {
+    let text = format!("{:.places$}", value.abs());
+    let nought = text.chars().all(|c| c == '0' || c == '.');
+    if value < 0.0 && !nought { format!("−{text}") } else { text }
+}
+
+/// A number and its unit, with a space between.
+#[must_use]
+pub fn with_unit(value: f64, digits: usize, unit: Unit) -> String {
+    join(&plain(value, digits), unit.text)
+}
+
+fn join(number: &str, unit: &str) -> String {
+    if unit.is_empty() { number.into() } else { format!("{number} {unit}") }
+}
+
+/// Reads a printed number back; not a number if it is not one.
+#[must_use]
+pub fn read(text: &str) -> f64 {
+    text.replace('−', "-").parse().unwrap_or(f64::NAN)
+}
+
+/// A length of `mm` millimetres on a grower's ruler: whole millimetres and sixteenths of an inch.
+///
+/// ```
+/// use binleaf::number::figures::{System, length};
+/// assert_eq!(length(238.0, System::Us), "9 3/8 in (238 mm)");
+/// assert_eq!(length(12.7, System::Metric), "13 mm (1/2 in)");
+/// ```
+#[must_use]
+pub fn length(mm: f64, system: System) -> String {
+    let (metric, inches) = (format!("{} mm", decimals(mm, 0)), format!("{} in", inches(mm)));
+    pair(&metric, &inches, system)
+}
+
+/// A length in the first system only.
+#[must_use]
+pub fn short_length(mm: f64, system: System) -> String {
+    match system {
+        System::Us => format!("{} in", inches(mm)),
+        System::Metric => format!("{} mm", decimals(mm, 0)),
+    }
+}
+
+fn pair(metric: &str, us: &str, system: System) -> String {
+    match system {
+        System::Us => format!("{us} ({metric})"),
+        System::Metric => format!("{metric} ({us})"),
+    }
+}
+
+fn inches(mm: f64) -> String {
+    mixed(mm / 25.4, 16)
+}
+
+/// A number as whole and fraction, to the nearest 1/`parts` (a power of two), at least 0.
+#[must_use]
+pub fn mixed(value: f64, parts: u32) -> String {
+    let all = (value.abs() * f64::from(parts)).round();
+    let whole = (all / f64::from(parts)).floor();
+    let (mut above, mut below) = (all - whole * f64::from(parts), f64::from(parts));
+    while above > 0.0 && above % 2.0 == 0.0 {
+        above /= 2.0;
+        below /= 2.0;
+    }
+    let sign = if value < 0.0 && all > 0.0 { "−" } else { "" };
+    match (whole > 0.0, above > 0.0) {
+        (true, true) => format!("{sign}{whole} {above}/{below}"),
+        (false, true) => format!("{sign}{above}/{below}"),
+        _ => format!("{sign}{whole}"),
+    }
+}
+
+/// A volume of `litres`, both systems, three significant digits.
+#[must_use]
+pub fn volume(litres: f64, system: System) -> String {
+    let metric = format!("{} L", sized(litres));
+    let us = format!("{} gal", sized(litres / super::unit::LITRES_PER_US_GALLON));
+    pair(&metric, &us, system)
+}
+
+/// A volume in the first system only.
+#[must_use]
+pub fn short_volume(litres: f64, system: System) -> String {
+    match system {
+        System::Us => format!("{} gal", sized(litres / super::unit::LITRES_PER_US_GALLON)),
+        System::Metric => format!("{} L", sized(litres)),
+    }
+}
+
+/// Numbers of a range, in the first system, "15 (7 to 21) gal".
+#[must_use]
+pub fn volume_band(expected: f64, low: f64, high: f64, system: System) -> String {
+    let (size, name) = match system {
+        System::Us => (super::unit::LITRES_PER_US_GALLON, "gal"),
+        System::Metric => (1.0, "L"),
+    };
+    let n = |v: f64| sized(v / size);
+    format!("{} {name} ({} to {})", n(expected), n(low), n(high))
+}
+
+/// Enough digits for a jug or a scale: about three, never more than two decimals.
+#[must_use]
+pub fn sized(value: f64) -> String {
+    match value.abs() {
+        v if v >= 99.95 => decimals(value, 0),
+        v if v >= 9.995 => decimals(value, 1),
+        _ => decimals(value, 2),
+    }
+}
+
+/// A mass of `grams` on a kitchen scale.
+#[must_use]
+pub fn mass(grams: f64) -> String {
+    format!("{} g", decimals(grams, usize::from(grams < 100.0)))
+}
+
+/// A small volume of `ml` millilitres in a syringe or a measuring cup.
+#[must_use]
+pub fn dropper(ml: f64) -> String {
+    let places = match ml {
+        v if v >= 20.0 => 0,
+        v if v >= 2.0 => 1,
+        _ => 2,
+    };
+    format!("{} mL", decimals(ml, places))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn printed_numbers_read_back_to_their_digits() {
+        for v in [0.0, 1.0, -2.5, 0.000123456, 123456.0, 99999.0, 0.1 + 0.2] {
+            for digits in 1..18 {
+                let back = read(&plain(v, digits));
+                assert_eq!(plain(back, digits), plain(v, digits), "{v} in {digits}");
+            }
+            assert_eq!(read(&plain(v, 17)).to_bits(), v.to_bits());
+        }
+    }
+
+    #[test]
+    fn fractions_are_reduced() {
+        assert_eq!(mixed(2.499, 8), "2 1/2");
+        assert_eq!(mixed(0.99, 8), "1");
+        assert_eq!(mixed(0.01, 8), "0");
+        assert_eq!(mixed(0.12, 8), "1/8");
+    }
+
+    #[test]
+    fn no_minus_before_nought() {
+        assert_eq!(decimals(-0.001, 2), "0.00");
+        assert_eq!(plain(0.0, 4), "0");
+    }
+}

@@ -1,0 +1,302 @@
+//! The worked sheet: every formula that is worked on it leaves a [`Step`] that can be printed.
+
+use std::cell::{Cell, RefCell};
+
+use super::figures;
+use super::formula::{Card, Datum, Formula, Name, Origin, Pen};
+use super::traced::{One, Traced, Two};
+use super::unit::{Dimension, Unit};
+
+/// One side of an operation.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Arg {
+    Bare(f64),
+    At(u32),
+}
+
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Op {
+    Leaf(u32),
+    One(One, Arg),
+    Two(Two, Arg, Arg),
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Node {
+    op: Op,
+    value: f64,
+    dimension: Dimension,
+}
+
+#[derive(Debug, Clone)]
+struct Leaf {
+    symbol: String,
+    what: String,
+    unit: Unit,
+    from: From,
+}
+
+/// Where a number in a step comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum From {
+    /// The grower's plan.
+    Plan,
+    /// The label of the product, as the plan repeats it.
+    Label,
+    /// Found by trial and checked in this step.
+    Found,
+    /// Reference data: source key and place.
+    Data(String, String),
+    /// The result of an earlier step, by its index.
+    Step(usize),
+}
+
+/// A number that was put into a step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Given {
+    /// Symbol, `base` or `base_sub`.
+    pub symbol: String,
+    /// What it is, in words.
+    pub what: String,
+    /// The number with its unit, as printed.
+    pub shown: String,
+    /// Where it comes from.
+    pub from: From,
+}
+
+/// One calculation, as it is printed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// What the calculation is about: the grow, a batch or a bin, by name.
+    pub scope: String,
+    /// Quantity id, kebab-case.
+    pub id: &'static str,
+    /// Which of several in this scope, or empty.
+    pub item: String,
+    /// What the quantity is.
+    pub what: &'static str,
+    /// The formula's card.
+    pub card: Card,
+    /// Symbol of the result.
+    pub symbol: String,
+    /// The formula in symbols.
+    pub formula: String,
+    /// The formula with the numbers put in.
+    pub numbers: String,
+    /// The result as printed, with its unit.
+    pub result: String,
+    /// The result (`card.unit`).
+    pub value: f64,
+    /// What a pocket calculator makes of the printed numbers (`card.unit`).
+    pub pocket: f64,
+    /// The numbers put in, in order of first use.
+    pub givens: Vec<Given>,
+    /// Unlike units added, a result that is not in the card's unit, a result that is no number.
+    pub faults: Vec<String>,
+}
+
+/// Digits a result is printed with, and the fewest its inputs are.
+pub const DIGITS: usize = 4;
+/// An `f64` has no more digits than this, so the search for enough of them ends.
+const MOST_DIGITS: usize = 17;
+
+/// A worked sheet.
+#[derive(Debug, Default)]
+pub struct Sheet {
+    nodes: RefCell<Vec<Node>>,
+    leaves: RefCell<Vec<Leaf>>,
+    steps: RefCell<Vec<Step>>,
+    faults: RefCell<Vec<String>>,
+    scope: RefCell<String>,
+    digits: Cell<usize>,
+}
+
+impl Sheet {
+    /// An empty sheet.
+    #[must_use]
+    pub fn new() -> Self {
+        Self { digits: Cell::new(DIGITS), ..Self::default() }
+    }
+
+    /// Says what the following steps are about: the grow, a batch or a bin, by name.
+    pub fn about(&self, scope: &str) {
+        scope.clone_into(&mut self.scope.borrow_mut());
+    }
+
+    /// The steps so far.
+    #[must_use]
+    pub fn into_steps(self) -> Vec<Step> {
+        self.steps.into_inner()
+    }
+
+    pub(super) fn push(&self, op: Op, value: f64, dimension: Dimension) -> u32 {
+        let mut nodes = self.nodes.borrow_mut();
+        nodes.push(Node { op, value, dimension });
+        index(nodes.len() - 1)
+    }
+
+    pub(super) fn fault(&self, fault: String) {
+        self.faults.borrow_mut().push(fault);
+    }
+
+    pub(super) fn node(&self, arg: Arg) -> (f64, Dimension) {
+        match arg {
+            Arg::Bare(v) => (v, Dimension::NONE),
+            Arg::At(i) => {
+                let node = &self.nodes.borrow()[i as usize];
+                (node.value, node.dimension)
+            }
+        }
+    }
+
+    /// The expression in symbols.
+    pub(super) fn text(&self, arg: Arg) -> String {
+        self.write(arg, 0, false)
+    }
+
+    fn leaf(&self, leaf: Leaf, value: f64) -> Traced<'_> {
+        let dimension = leaf.unit.dimension;
+        let mut leaves = self.leaves.borrow_mut();
+        leaves.push(leaf);
+        Traced::At(self, self.push(Op::Leaf(index(leaves.len() - 1)), value, dimension))
+    }
+
+    /// Writes an expression with its brackets: in symbols, or with the numbers put in.
+    fn write(&self, arg: Arg, outer: u8, numbers: bool) -> String {
+        let i = match arg {
+            Arg::Bare(v) => return figures::plain(v, MOST_DIGITS),
+            Arg::At(i) => i,
+        };
+        let node = self.nodes.borrow()[i as usize];
+        let (binds, text) = match node.op {
+            Op::Leaf(l) => {
+                let leaf = &self.leaves.borrow()[l as usize];
+                let number = || figures::with_unit(node.value, self.digits.get(), leaf.unit);
+                // A negative number put in gets brackets, as on paper.
+                let binds = if numbers && node.value < 0.0 { 1 } else { 9 };
+                (binds, if numbers { number() } else { leaf.symbol.clone() })
+            }
+            Op::One(One::Neg, a) => (1, format!("−{}", self.write(a, 3, numbers))),
+            Op::One(op, a) => (9, format!("{}({})", op.name(), self.write(a, 0, numbers))),
+            Op::Two(op @ (Two::Max | Two::Min), a, b) => {
+                let (a, b) = (self.write(a, 0, numbers), self.write(b, 0, numbers));
+                (9, format!("{}({a}; {b})", op.sign()))
+            }
+            Op::Two(op, a, b) => {
+                let (binds, right) = match op {
+                    Two::Add => (1, 1),
+                    Two::Sub => (1, 2),
+                    Two::Mul => (2, 2),
+                    Two::Div | Two::Max | Two::Min => (2, 3),
+                };
+                let (a, b) = (self.write(a, binds, numbers), self.write(b, right, numbers));
+                (binds, format!("{a} {} {b}", op.sign()))
+            }
+        };
+        if binds < outer { format!("({text})") } else { text }
+    }
+
+    /// The result a reader gets from the printed numbers.
+    fn pocket(&self, arg: Arg) -> f64 {
+        let i = match arg {
+            Arg::Bare(v) => return v,
+            Arg::At(i) => i,
+        };
+        let node = self.nodes.borrow()[i as usize];
+        match node.op {
+            Op::Leaf(_) => figures::read(&figures::plain(node.value, self.digits.get())),
+            Op::One(op, a) => op.apply(self.pocket(a)),
+            Op::Two(op, a, b) => op.apply(self.pocket(a), self.pocket(b)),
+        }
+    }
+
+    fn givens(&self, arg: Arg, into: &mut Vec<Given>) {
+        let Arg::At(i) = arg else { return };
+        let node = self.nodes.borrow()[i as usize];
+        match node.op {
+            Op::Leaf(l) => {
+                let leaf = self.leaves.borrow()[l as usize].clone();
+                let shown = figures::with_unit(node.value, self.digits.get(), leaf.unit);
+                let given = Given { symbol: leaf.symbol, what: leaf.what, shown, from: leaf.from };
+                if !into.contains(&given) {
+                    into.push(given);
+                }
+            }
+            Op::One(_, a) => self.givens(a, into),
+            Op::Two(_, a, b) => {
+                self.givens(a, into);
+                self.givens(b, into);
+            }
+        }
+    }
+
+    /// Gives the inputs as many digits as it takes for the printed numbers to give the printed
+    /// result, and returns what they give.
+    fn settle_digits(&self, arg: Arg, value: f64) -> f64 {
+        let wanted = figures::plain(value, DIGITS);
+        let mut digits = DIGITS;
+        loop {
+            self.digits.set(digits);
+            let pocket = self.pocket(arg);
+            if digits == MOST_DIGITS || figures::plain(pocket, DIGITS) == wanted {
+                return pocket;
+            }
+            digits += 1;
+        }
+    }
+
+    fn step(&self, name: &Name<'_>, card: Card, arg: Arg) -> Step {
+        let (value, dimension) = self.node(arg);
+        if !dimension.same(card.unit.dimension) {
+            self.fault(format!("{}: the result is not in {}", card.id, card.unit.text));
+        }
+        if !value.is_finite() {
+            self.fault(format!("{}: the result is no number", card.id));
+        }
+        let pocket = self.settle_digits(arg, value);
+        let mut givens = Vec::new();
+        self.givens(arg, &mut givens);
+        Step {
+            scope: self.scope.borrow().clone(),
+            id: name.id,
+            item: name.item.into(),
+            what: name.what,
+            card,
+            symbol: name.symbol.into(),
+            formula: self.write(arg, 0, false),
+            numbers: self.write(arg, 0, true),
+            result: figures::with_unit(value, DIGITS, card.unit),
+            value,
+            pocket,
+            givens,
+            faults: std::mem::take(&mut self.faults.borrow_mut()),
+        }
+    }
+}
+
+impl<'s> Pen for &'s Sheet {
+    type N = Traced<'s>;
+
+    fn given(self, datum: &Datum<'_>) -> Traced<'s> {
+        let from = match datum.origin {
+            Origin::Plan => From::Plan,
+            Origin::Label => From::Label,
+            Origin::Found => From::Found,
+            Origin::Data(source, at) => From::Data(source.into(), at.into()),
+        };
+        let (symbol, what) = (datum.symbol.into(), datum.what.into());
+        self.leaf(Leaf { symbol, what, unit: datum.unit, from }, datum.value)
+    }
+
+    fn work<F: Formula<Traced<'s>>>(self, name: &Name<'_>, formula: F) -> Traced<'s> {
+        let step = self.step(name, F::CARD, formula.value().arg());
+        let (value, unit) = (step.value, step.card.unit);
+        let from = From::Step(self.steps.borrow().len());
+        self.steps.borrow_mut().push(step);
+        self.leaf(Leaf { symbol: name.symbol.into(), what: name.what.into(), unit, from }, value)
+    }
+}
+
+fn index(i: usize) -> u32 {
+    u32::try_from(i).expect("a sheet holds fewer than four thousand million nodes")
+}

@@ -1,0 +1,4 @@
+//! Booklet → bytes.
+
+#[cfg(feature = "pdf")]
+pub mod pdf;

@@ -1,0 +1,73 @@
+//! Booklet data and templates → PDF (PDF/UA-1 and PDF/A-3a). The only file that names typst.
+//!
+//! The typesetter gets its templates, its data and four font families from the program and has no
+//! way to anything else: no files, no packages, no network, no clock.
+
+use typst::WorldExt;
+use typst::diag::{Severity, SourceDiagnostic};
+use typst::foundations::Smart;
+use typst::text::Font;
+use typst_as_lib::{TypstAsLibError, TypstEngine};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
+
+/// The families the templates use, of those the typesetter brings along.
+const FAMILIES: [&str; 2] = ["Libertinus Serif", "DejaVu Sans Mono"];
+
+/// What made the file, in its metadata.
+const CREATOR: &str = concat!("binleaf ", env!("CARGO_PKG_VERSION"));
+
+/// Where the templates look for the booklet.
+const DATA: &str = "/booklet.json";
+
+/// Typesets `data` (the booklet as JSON) with `templates` (path from the root, text; the first is
+/// the entry).
+///
+/// # Errors
+/// One line per complaint of the typesetter: a fault in a template with its place, or letters
+/// that no font of the booklet has.
+pub fn render(data: &[u8], templates: &[(&'static str, &str)]) -> Result<Vec<u8>, Vec<String>> {
+    let Some((entry, parts)) = templates.split_first() else {
+        return Err(vec!["there is no template".into()]);
+    };
+    let engine = TypstEngine::builder()
+        .main_file(*entry)
+        .with_static_source_file_resolver(parts.iter().copied())
+        .with_static_file_resolver([(DATA, data)])
+        .fonts(fonts())
+        .build();
+    let result = engine.with_world(|world| {
+        let compiled = typst::compile::<PagedDocument>(world);
+        let place = |d: &SourceDiagnostic| complaint(world, d);
+        if !compiled.warnings.is_empty() {
+            return Err(compiled.warnings.iter().map(place).collect());
+        }
+        let document = compiled.output.map_err(|e| e.iter().map(place).collect::<Vec<_>>())?;
+        typst_pdf::pdf(&document, &options()).map_err(|e| e.iter().map(place).collect())
+    });
+    result.unwrap_or_else(|e: TypstAsLibError| Err(vec![e.to_string()]))
+}
+
+fn options() -> PdfOptions {
+    let standards = PdfStandards::new(&[PdfStandard::Ua_1, PdfStandard::A_3a])
+        .expect("the two standards go together");
+    PdfOptions { standards, creator: Smart::Custom(Some(CREATOR.into())), ..PdfOptions::default() }
+}
+
+fn fonts() -> Vec<Font> {
+    typst_assets::fonts()
+        .flat_map(|data| Font::iter(typst::foundations::Bytes::new(data)))
+        .filter(|font| FAMILIES.contains(&font.info().family.as_str()))
+        .collect()
+}
+
+fn complaint(world: &dyn typst::World, diagnostic: &SourceDiagnostic) -> String {
+    let word = match diagnostic.severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+    };
+    let place = diagnostic.span.id().map(|id| format!("{:?}", id.vpath())).unwrap_or_default();
+    let range = world.range(diagnostic.span).map(|r| format!(" at {r:?}")).unwrap_or_default();
+    let hints: String = diagnostic.hints.iter().map(|h| format!("; {}", h.v)).collect();
+    format!("{word}: {}{hints} ({place}{range})", diagnostic.message)
+}

@@ -5,5 +5,7 @@
 //! and `run`, the only module that touches files, at the end.
 
 pub mod number;
+pub mod finding;
+pub mod science;
 pub mod booklet;
 pub mod write;

@@ -1,0 +1,53 @@
+//! Thresholds that trigger a caution, and defaults.
+
+use serde::Deserialize;
+
+use super::Fact;
+
+/// Every threshold and default of the program, from `data/limits.toml`.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Limits {
+    /// How deep the pot stands in the solution on the first day (mm).
+    pub immersion_default: Fact,
+    /// Least of it that is known to work (mm).
+    pub immersion_min: Fact,
+    /// Most of it that is known to work (mm).
+    pub immersion_max: Fact,
+    /// Air kept between the pot's floor and a top-up (mm).
+    pub top_up_gap: Fact,
+    /// Rise at once that may injure air roots (mm).
+    pub top_up_rise: Fact,
+    /// Least depth the roots are left with (mm).
+    pub reserve_depth: Fact,
+    /// Least share of the filling that is left.
+    pub reserve_share: Fact,
+    /// Share of the filling that leaves otherwise than through the plants.
+    pub loss_share: Fact,
+    /// Days between changes of the solution in a long crop (d).
+    pub change_out_days: Fact,
+    /// Length of a crop that needs none (d).
+    pub change_out_above_days: Fact,
+    /// Share of the nitrogen as ammonium and urea above which a caution is due.
+    pub ammonium_share: Fact,
+    /// The same, above which it is no hydroponic feed.
+    pub soil_feed_share: Fact,
+    /// Part of the lowest label rate under which plants starve.
+    pub label_factor_low: Fact,
+    /// Sodium that a caution is due at (mg/L).
+    pub sodium_caution: Fact,
+    /// First part of a pH dose.
+    pub dose_stage_share: Fact,
+    /// Wait between the parts (min).
+    pub dose_wait: Fact,
+    /// Solution warm enough for a caution (°C).
+    pub water_warm: Fact,
+    /// Solution hot enough for an alarm (°C).
+    pub water_hot: Fact,
+    /// Available chlorine for a clean bin (mg/L).
+    pub bleach_target: Fact,
+    /// How long it stays wet (min).
+    pub bleach_wait: Fact,
+    /// Spare pots, cubes and seeds to gather.
+    pub spare_share: Fact,
+}

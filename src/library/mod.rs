@@ -1,0 +1,159 @@
+//! Reference data, parsed once from the files in `data/`. Every fact carries its source.
+
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+use serde::Deserialize;
+use serde::de::DeserializeOwned;
+
+pub mod crop;
+pub mod element;
+pub mod limit;
+pub mod pot;
+pub mod source;
+pub mod substance;
+
+pub use crop::{Band, Crop, Harvest, Span};
+pub use element::{Element, LabelForm};
+pub use limit::Limits;
+pub use pot::{Pot, PotSolids};
+pub use source::{Kind, Source};
+pub use substance::Substance;
+
+/// A number with where it comes from.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Fact {
+    /// The number (`unit`).
+    pub value: f64,
+    /// Its unit, where the field does not fix it.
+    #[serde(default)]
+    pub unit: String,
+    /// Key in `data/sources.toml`.
+    pub source: String,
+    /// Where in the source, or how it was derived.
+    pub at: String,
+}
+
+/// All reference data.
+#[derive(Debug)]
+pub struct Library {
+    /// Sources by key.
+    pub sources: BTreeMap<String, Source>,
+    /// Crops by key.
+    pub crops: BTreeMap<String, Crop>,
+    /// Net pots by nominal size.
+    pub pots: BTreeMap<String, Pot>,
+    /// Solid shares of pots and cubes.
+    pub solids: PotSolids,
+    /// Elements, in the order of the file.
+    pub elements: Vec<Element>,
+    /// Forms in which labels name elements.
+    pub forms: Vec<LabelForm>,
+    /// Thresholds and defaults.
+    pub limits: Limits,
+    /// Acids, bases and bleach by key.
+    pub substances: BTreeMap<String, Substance>,
+}
+
+#[derive(Deserialize)]
+struct ElementFile {
+    element: Vec<Element>,
+    #[serde(rename = "label-form")]
+    form: Vec<LabelForm>,
+}
+
+#[derive(Deserialize)]
+struct PotFile {
+    solid: PotSolids,
+    #[serde(flatten)]
+    pots: BTreeMap<String, Pot>,
+}
+
+/// The text of every data file, by name; tests read them too.
+pub const FILES: [(&str, &str); 6] = [
+    ("sources.toml", include_str!("../../data/sources.toml")),
+    ("crops.toml", include_str!("../../data/crops.toml")),
+    ("pots.toml", include_str!("../../data/pots.toml")),
+    ("elements.toml", include_str!("../../data/elements.toml")),
+    ("limits.toml", include_str!("../../data/limits.toml")),
+    ("substances.toml", include_str!("../../data/substances.toml")),
+];
+
+impl Library {
+    /// The data that come with the program.
+    ///
+    /// # Panics
+    /// Only if a data file is malformed; a test loads them all.
+    #[must_use]
+    pub fn embedded() -> &'static Self {
+        static LIBRARY: OnceLock<Library> = OnceLock::new();
+        LIBRARY.get_or_init(|| {
+            let elements: ElementFile = parse(3);
+            let pots: PotFile = parse(2);
+            Self {
+                sources: parse(0),
+                crops: parse(1),
+                pots: pots.pots,
+                solids: pots.solid,
+                elements: elements.element,
+                forms: elements.form,
+                limits: parse(4),
+                substances: parse(5),
+            }
+        })
+    }
+
+    /// The crop called `name`, by key or any of its names.
+    #[must_use]
+    pub fn crop(&self, name: &str) -> Option<&Crop> {
+        let name = name.trim().to_lowercase();
+        let called = |c: &Crop| c.name.to_lowercase() == name || c.also.contains(&name);
+        self.crops.get(&name).or_else(|| self.crops.values().find(|c| called(c)))
+    }
+
+    /// The net pot called `name`.
+    #[must_use]
+    pub fn pot(&self, name: &str) -> Option<&Pot> {
+        let name = name.trim().to_lowercase();
+        self.pots.get(&name).or_else(|| self.pots.values().find(|p| p.also.contains(&name)))
+    }
+
+    /// The substance called `name`.
+    #[must_use]
+    pub fn substance(&self, name: &str) -> Option<(&str, &Substance)> {
+        let name = name.trim().to_lowercase();
+        let called = |s: &Substance| s.name.to_lowercase() == name || s.also.contains(&name);
+        let key = name.replace(' ', "-");
+        let found = self.substances.get_key_value(&key);
+        let found = found.or_else(|| self.substances.iter().find(|(_, s)| called(s)));
+        found.map(|(key, s)| (key.as_str(), s))
+    }
+
+    /// The element with this symbol.
+    ///
+    /// # Panics
+    /// If there is none; a test holds the data to the symbols the program uses.
+    #[must_use]
+    pub fn element(&self, symbol: &str) -> &Element {
+        let found = self.elements.iter().find(|e| e.symbol == symbol);
+        found.expect("data/elements.toml has every element the program names")
+    }
+
+    /// The source with this key.
+    ///
+    /// # Panics
+    /// If there is none; a test holds every key to the file.
+    #[must_use]
+    pub fn source(&self, key: &str) -> &Source {
+        self.sources.get(key).expect("data/sources.toml has every source the program names")
+    }
+}
+
+fn parse<T: DeserializeOwned>(file: usize) -> T {
+    let (name, text) = FILES[file];
+    match toml::from_str(text) {
+        Ok(data) => data,
+        Err(e) => panic!("data/{name}: {e}"),
+    }
+}

@@ -1,0 +1,80 @@
+//! Acids, bases and bleach: what they are, and what their labels warn of.
+
+use serde::Deserialize;
+
+use super::Fact;
+
+/// A hazard by strength.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hazard {
+    /// From this strength (% by mass).
+    pub from: f64,
+    /// To below this strength (% by mass).
+    pub to: f64,
+    /// Signal word, or empty.
+    pub signal: String,
+    /// Hazard statements.
+    pub statements: Vec<String>,
+    /// Key in `data/sources.toml`.
+    pub source: String,
+    /// Where in the source.
+    pub at: String,
+}
+
+/// What an element gains from a substance.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Adds {
+    /// Symbol.
+    pub element: String,
+    /// Atoms per molecule.
+    pub atoms: u32,
+}
+
+/// Which way a substance moves pH.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Moves {
+    /// Up: a base.
+    Up,
+    /// Down: an acid.
+    Down,
+    /// Not used for pH.
+    None,
+}
+
+/// A substance.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Substance {
+    /// Name as printed.
+    pub name: String,
+    /// Formula.
+    pub formula: String,
+    /// Molar mass (g/mol).
+    pub molar_mass: Fact,
+    /// Which way it moves pH.
+    pub moves: Moves,
+    /// Other names, lower case.
+    #[serde(default)]
+    pub also: Vec<String>,
+    /// Elements it adds.
+    #[serde(default)]
+    pub adds: Vec<Adds>,
+    /// Hazards by strength.
+    pub hazards: Vec<Hazard>,
+    /// How to keep it.
+    pub storage: String,
+    /// Why its pH holds or drifts.
+    pub drift: String,
+}
+
+impl Substance {
+    /// The hazard at a strength (% by mass); at the upper end of the list, the last one.
+    #[must_use]
+    pub fn hazard(&self, percent: f64) -> Option<&Hazard> {
+        let within = |h: &&Hazard| percent >= h.from && (percent < h.to || h.to >= 100.0);
+        self.hazards.iter().find(within)
+    }
+}

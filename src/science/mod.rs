@@ -1,0 +1,12 @@
+//! Formulas only, one subject a file. They know nothing of plans, files or paper.
+//!
+//! Numbers with a unit or a source are inputs; the bodies hold symbols, whole numbers and halves.
+
+pub mod acidity;
+pub mod cleaning;
+pub mod curve;
+pub mod index;
+pub mod mixing;
+pub mod shape;
+pub mod vessel;
+pub mod water;

@@ -7,5 +7,8 @@
 pub mod number;
 pub mod finding;
 pub mod science;
+pub mod library;
+pub mod plan;
+pub mod compute;
 pub mod booklet;
 pub mod write;

@@ -29,6 +29,7 @@ pub const ALL: &[Card] = &[
     <mixing::LiquidMass<f64> as Formula<f64>>::CARD,
     <mixing::Pails<f64> as Formula<f64>>::CARD,
     <mixing::TotalVolume<f64> as Formula<f64>>::CARD,
+    <mixing::ElementSum<f64> as Formula<f64>>::CARD,
     <acidity::TrialReading<f64> as Formula<f64>>::CARD,
     <acidity::ScaledDose<f64> as Formula<f64>>::CARD,
     <acidity::FirstPart<f64> as Formula<f64>>::CARD,

@@ -265,3 +265,23 @@ impl<N: Number> Formula<N> for TotalVolume<N> {
         self.so_far + self.next
     }
 }
+
+/// What two feeds, or two lines of a label, add of one element (mg/L).
+pub struct ElementSum<N> {
+    /// So far (mg/L).
+    pub so_far: N,
+    /// Next (mg/L).
+    pub next: N,
+}
+impl<N: Number> Formula<N> for ElementSum<N> {
+    const CARD: Card = Card {
+        id: "element-sum",
+        says: "What came before, and the next line",
+        unit: unit::MILLIGRAM_PER_LITRE,
+        source: "solid-geometry",
+        at: "sum",
+    };
+    fn value(self) -> N {
+        self.so_far + self.next
+    }
+}

@@ -1,0 +1,286 @@
+//! pH of a solution: what a jar trial or last time's dose means for each bin.
+
+use super::fill::{Worked, data};
+use super::{batch_scope, bin_scope, take};
+use crate::finding::{Finding, Findings, Severity};
+use crate::library::Library;
+use crate::number::unit::{
+    GRAM_PER_MOLE, LITRE, MILLIGRAM, MILLIGRAM_PER_MILLILITRE, MILLILITRE, NONE, PER_MILLILITRE,
+    PER_MILLILITRE_2, PER_MILLILITRE_3,
+};
+use crate::number::{Datum, Name, Origin, Pen, Sheet, Traced, figures};
+use crate::plan::{Plan, Trial};
+use crate::science::acidity::{AcidMass, FirstPart, LeftBehind, ScaledDose, TrialReading};
+use crate::science::curve::Curve;
+
+/// A dose for one bin (mL), in two parts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BinDose {
+    /// All of it (mL).
+    pub whole: f64,
+    /// The part to add first (mL).
+    pub first: f64,
+}
+
+/// One reading of the look-up table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lookup {
+    /// If the strip or meter reads this (pH)...
+    pub reads: f64,
+    /// ... add this much to each bin of the solution (mL).
+    pub doses: Vec<f64>,
+}
+
+/// What a jar trial shows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrialResult {
+    /// Index into the plan's adjusters.
+    pub adjuster: usize,
+    /// Whether it moves pH up.
+    pub up: bool,
+    /// Size of the sample (L).
+    pub sample: f64,
+    /// All added so far (mL) and the reading.
+    pub readings: Vec<(f64, f64)>,
+    /// Dose of the sample that gives the target (mL); none if the trial does not reach it or
+    /// nothing is needed.
+    pub dose: Option<f64>,
+    /// That dose for each bin of the solution.
+    pub bins: Vec<BinDose>,
+    /// The most each bin may get without a new trial (mL).
+    pub most: Vec<f64>,
+    /// What to add for other readings.
+    pub lookup: Vec<Lookup>,
+}
+
+/// What baking soda and vinegar would leave behind in one bin.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Household {
+    /// Sodium from one level teaspoon of baking soda (mg/L).
+    pub sodium: f64,
+    /// Acetate from ten millilitres of 5 % vinegar (mg/L).
+    pub acetate: f64,
+}
+
+/// pH of a solution.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Acidity {
+    /// Range that suits every crop in it (pH).
+    pub range: [f64; 2],
+    /// To aim at (pH).
+    pub target: f64,
+    /// Jar trials, at most one each way.
+    pub trials: Vec<TrialResult>,
+    /// Last time's dose for each bin: adjuster, doses.
+    pub last_time: Option<(usize, Vec<BinDose>)>,
+    /// Household substances, for each bin.
+    pub household: Vec<Household>,
+}
+
+/// Works the pH side of one solution.
+pub fn work<'s>(
+    sheet: &'s Sheet,
+    plan: &Plan,
+    mix: usize,
+    fills: &[Worked<'s>],
+    library: &Library,
+    findings: &Findings,
+) -> Acidity {
+    let batch = &plan.mixes[mix];
+    let bins: Vec<usize> = (0..plan.bins.len()).filter(|b| plan.bins[*b].mix == mix).collect();
+    let (range, target) = range(plan, mix, findings);
+    let volumes: Vec<(String, Traced<'s>)> =
+        bins.iter().map(|b| (bin_scope(&plan.bins[*b].name), fills[*b].start_volume)).collect();
+    let trials = batch.trials.iter().filter_map(|t| {
+        sheet.about(&batch_scope(&batch.name));
+        trial(sheet, plan, t, target, range, &volumes, library, findings)
+    });
+    let trials = trials.collect();
+    let last_time = batch.last_time.as_ref().map(|last| {
+        let name = &plan.adjusters[last.adjuster].name;
+        let doses = volumes.iter().map(|(scope, v)| {
+            sheet.about(scope);
+            let dose = plan_take(sheet, "d", "dose last time", last.dose, MILLILITRE);
+            let sample = plan_take(sheet, "V_last", "for this volume", last.volume, LITRE);
+            let what = Name::new("dose-as-last-time", "d_bin", "Dose as last time").of(name);
+            let whole = sheet.work(&what, ScaledDose { dose, v: *v, sample });
+            stage(sheet, whole, name, "first-part-as-last-time", library)
+        });
+        (last.adjuster, doses.collect())
+    });
+    let household = volumes.iter().map(|(scope, v)| {
+        sheet.about(scope);
+        household(sheet, *v, library)
+    });
+    Acidity { range, target, trials, last_time, household: household.collect() }
+}
+
+fn plan_take<'s>(
+    sheet: &'s Sheet,
+    symbol: &str,
+    what: &str,
+    value: f64,
+    unit: crate::number::Unit,
+) -> Traced<'s> {
+    sheet.given(&Datum { symbol, what, value, unit, origin: Origin::Plan })
+}
+
+/// The pH that suits every crop in the solution; 5.5 to 6.5 if none does.
+fn range(plan: &Plan, mix: usize, findings: &Findings) -> ([f64; 2], f64) {
+    let crops = plan.bins.iter().filter(|b| b.mix == mix).flat_map(|b| &b.plants);
+    let spans: Vec<_> = crops.map(|p| &p.crop.ph).collect();
+    let low = spans.iter().map(|s| s.low).fold(0.0, f64::max);
+    let high = spans.iter().map(|s| s.high).fold(14.0, f64::min);
+    if spans.is_empty() || low >= high {
+        if !spans.is_empty() {
+            let batch = &plan.mixes[mix];
+            let message = format!("no pH suits every crop in \"{}\"", batch.name);
+            let help = "5.5 to 6.5 is printed; give crops that differ a mix of their own";
+            let finding = Finding::new(Severity::Caution, "no-common-ph", message, help);
+            findings.add(finding.at(batch.place.clone(), "this mix"));
+        }
+        return ([5.5, 6.5], 6.0);
+    }
+    ([low, high], f64::midpoint(low, high))
+}
+
+#[expect(clippy::too_many_arguments, reason = "one call; a struct would only rename them")]
+fn trial<'s>(
+    sheet: &'s Sheet,
+    plan: &Plan,
+    trial: &Trial,
+    target: f64,
+    range: [f64; 2],
+    volumes: &[(String, Traced<'s>)],
+    library: &Library,
+    findings: &Findings,
+) -> Option<TrialResult> {
+    let adjuster = &plan.adjusters[trial.adjuster];
+    let curve = Curve::through(&trial.readings)?;
+    let start = trial.readings[0].1;
+    let needed = if adjuster.up { start < range[0] } else { start > range[1] };
+    let dose = curve.find(target).filter(|_| needed);
+    if needed && dose.is_none() {
+        let message = format!(
+            "the jar trial with \"{}\" does not reach pH {}",
+            adjuster.name,
+            figures::plain(target, 3)
+        );
+        let help = "no dose is printed beyond the trial; add more to the jar, step by step, \
+                    until it passes the target";
+        let finding = Finding::new(Severity::Caution, "trial-too-short", message, help);
+        findings.add(finding.at(trial.place.clone(), "this trial"));
+    }
+    let bins = dose.map_or(Vec::new(), |dose| {
+        let dose = checked(sheet, &curve, dose, &adjuster.name);
+        let sample = plan_take(sheet, "V_jar", "sample in the jar", trial.sample, LITRE);
+        let scaled = |(scope, v): &(String, Traced<'s>)| {
+            sheet.about(scope);
+            let name = Name::new("ph-dose", "d_bin", "Dose for this bin").of(&adjuster.name);
+            let whole = sheet.work(&name, ScaledDose { dose, v: *v, sample });
+            stage(sheet, whole, &adjuster.name, "ph-first-part", library)
+        };
+        volumes.iter().map(scaled).collect()
+    });
+    let sizes: Vec<f64> = volumes.iter().map(|(_, v)| v.number() / trial.sample).collect();
+    let most = trial.readings[trial.readings.len() - 1].0;
+    Some(TrialResult {
+        adjuster: trial.adjuster,
+        up: adjuster.up,
+        sample: trial.sample,
+        readings: trial.readings.clone(),
+        dose,
+        bins,
+        most: sizes.iter().map(|s| s * most).collect(),
+        lookup: lookup(&curve, target, range, adjuster.up, &sizes),
+    })
+}
+
+/// The dose that was searched for, put back into the curve on the sheet.
+fn checked<'s>(sheet: &'s Sheet, curve: &Curve, dose: f64, item: &str) -> Traced<'s> {
+    let piece = curve.piece(dose);
+    let found = |symbol, what, value, unit| {
+        sheet.given(&Datum { symbol, what, value, unit, origin: Origin::Found })
+    };
+    let reading = TrialReading {
+        p: found("p", "reading where this piece of the curve begins", piece.p, NONE),
+        x: found("x", "dose beyond that, found by halving", dose - piece.from, MILLILITRE),
+        b: found("b", "slope of the curve there", piece.b, PER_MILLILITRE),
+        c: found("c", "second coefficient", piece.c, PER_MILLILITRE_2),
+        d: found("d", "third coefficient", piece.d, PER_MILLILITRE_3),
+    };
+    sheet.work(&Name::new("trial-reading", "pH", "Reading the curve gives").of(item), reading);
+    found("d_jar", "dose of the jar that gives the target", dose, MILLILITRE)
+}
+
+fn stage<'s>(
+    sheet: &'s Sheet,
+    dose: Traced<'s>,
+    item: &str,
+    id: &'static str,
+    library: &Library,
+) -> BinDose {
+    let share = &library.limits.dose_stage_share;
+    let share = take(sheet, "f", "first share", share.value, NONE, data(share));
+    let name = Name::new(id, "d_1", "First part of the dose").of(item);
+    let first = sheet.work(&name, FirstPart { share, dose }).number();
+    BinDose { whole: dose.number(), first }
+}
+
+/// Readings outside the range in steps of 0.2, with the dose from each to the target.
+fn lookup(curve: &Curve, target: f64, range: [f64; 2], up: bool, sizes: &[f64]) -> Vec<Lookup> {
+    let Some(there) = curve.find(target) else { return Vec::new() };
+    let edge = if up { range[0] } else { range[1] };
+    let readings = (0..=25).map(|i| {
+        // Tenths counted as whole numbers, so that 5.3 is printed as 5.3.
+        let step = 0.2 * f64::from(i);
+        let reads = if up { edge - step } else { edge + step };
+        (reads * 10.0).round() / 10.0
+    });
+    let row = |reads: f64| {
+        let dose = there - curve.find(reads)?;
+        (dose > 0.0).then(|| Lookup { reads, doses: sizes.iter().map(|s| s * dose).collect() })
+    };
+    readings.map_while(row).collect()
+}
+
+/// A level teaspoon of baking soda weighs about this (g; common practice).
+const SODA_SPOON: f64 = 4.6;
+/// The vinegar whose acetate is shown (mL).
+const VINEGAR: f64 = 10.0;
+/// Acetic acid in 5 % vinegar of 1.005 g/mL (mg/mL).
+const VINEGAR_STRENGTH: f64 = 50.25;
+
+fn household(sheet: &Sheet, v: Traced<'_>, library: &Library) -> Household {
+    let weight = |symbol: &str| library.element(symbol).atomic_weight;
+    let iupac = Origin::Data("iupac-2021", "standard atomic weights");
+    let molar = |symbol, what, value| take(sheet, symbol, what, value, GRAM_PER_MOLE, iupac);
+    let carbon = weight("C");
+    let soda = weight("Na") + weight("H") + carbon + 3.0 * weight("O");
+    let acid = 2.0 * carbon + 4.0 * weight("H") + 2.0 * weight("O");
+    let spoon = Origin::Data("common-practice", "about 4.6 g in a level teaspoon");
+    let m = take(sheet, "m", "one level teaspoon of soda", 1000.0 * SODA_SPOON, MILLIGRAM, spoon);
+    let formula = LeftBehind {
+        m,
+        part: molar("M_Na", "sodium", weight("Na")),
+        whole: molar("M_soda", "sodium bicarbonate", soda),
+        v,
+    };
+    let name = Name::new("sodium-left", "c_Na", "Sodium a teaspoon of baking soda leaves");
+    let sodium = sheet.work(&name, formula).number();
+    let strength = Origin::Data("vinegar-density", "5 % by mass, 1.005 g/mL");
+    let what = "acetic acid in vinegar";
+    let strength =
+        take(sheet, "s", what, VINEGAR_STRENGTH, MILLIGRAM_PER_MILLILITRE, strength);
+    let ml = take(sheet, "V_vin", "vinegar", VINEGAR, MILLILITRE, Origin::Found);
+    let name = Name::new("vinegar-acid", "m_ac", "Acetic acid in the vinegar");
+    let m = sheet.work(&name, AcidMass { v: ml, strength });
+    let formula = LeftBehind {
+        m,
+        part: molar("M_ac", "acetate", acid - weight("H")),
+        whole: molar("M_acid", "acetic acid", acid),
+        v,
+    };
+    let name = Name::new("acetate-left", "c_ac", "Acetate ten millilitres of vinegar leave");
+    Household { sodium, acetate: sheet.work(&name, formula).number() }
+}

@@ -1,0 +1,87 @@
+//! The days of a bin: roots, set-out, checks, harvest. Windows, not promises.
+
+use jiff::ToSpan;
+use jiff::civil::Date;
+
+use crate::plan::Bin;
+
+/// The days of a bin.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Dates {
+    /// Sowing, or setting of cuttings.
+    pub sown: Date,
+    /// When roots may show below the cube: from, to.
+    pub roots: [Date; 2],
+    /// Set-out to plan with; the sign at the root decides.
+    pub set_out: Date,
+    /// First harvest: from, to.
+    pub harvest: [Date; 2],
+    /// Last day of picking.
+    pub end: Date,
+    /// Days from set-out to the end.
+    pub days: u32,
+    /// Days on which the bin is looked at, the set-out first.
+    pub checks: Vec<Date>,
+}
+
+/// Works out the days of a bin that is looked at `checks` times a week.
+#[must_use]
+pub fn dates(bin: &Bin, checks: u8) -> Dates {
+    let most = |days: fn(&crate::library::Crop) -> f64| {
+        bin.plants.iter().map(|p| days(&p.crop)).fold(0.0, f64::max)
+    };
+    let least = |days: fn(&crate::library::Crop) -> f64| {
+        bin.plants.iter().map(|p| days(&p.crop)).fold(f64::INFINITY, f64::min)
+    };
+    // Plants of one bin move together, so the slowest to root decides.
+    let (early, late) = (most(|c| c.sow_to_set_out.low), most(|c| c.sow_to_set_out.high));
+    let roots = [after(bin.sown, early), after(bin.sown, late)];
+    let set_out = bin.set_out.unwrap_or_else(|| after(bin.sown, f64::midpoint(early, late)));
+    let harvest = [
+        after(set_out, least(|c| c.set_out_to_harvest.low)),
+        after(set_out, most(|c| c.set_out_to_harvest.high)),
+    ];
+    let length = most(season_days);
+    let end = after(set_out, length);
+    let days = whole(length);
+    Dates {
+        sown: bin.sown,
+        roots,
+        set_out,
+        harvest,
+        end,
+        days,
+        checks: check_days(set_out, end, checks),
+    }
+}
+
+/// Days a crop stands in the bin at the longest.
+#[must_use]
+pub fn season_days(crop: &crate::library::Crop) -> f64 {
+    (crop.set_out_to_harvest.high + crop.pick_for.high).max(1.0)
+}
+
+/// The same weekdays every week, from set-out to the end.
+fn check_days(set_out: Date, end: Date, checks: u8) -> Vec<Date> {
+    let week: &[i32] = match checks {
+        1 => &[0],
+        3 => &[0, 2, 4],
+        7 => &[0, 1, 2, 3, 4, 5, 6],
+        _ => &[0, 3],
+    };
+    let days = (0..).flat_map(|w| week.iter().map(move |d| 7 * w + d));
+    let days = days.map_while(|d| set_out.checked_add(d.days()).ok());
+    days.take_while(|day| *day <= end).collect()
+}
+
+fn whole(days: f64) -> u32 {
+    let days = days.round().clamp(0.0, 4000.0);
+    // Clamped to a small whole number, so nothing is lost.
+    (0..=4000).find(|n| f64::from(*n) >= days).unwrap_or(4000)
+}
+
+/// The day `days` later, or the last day of the calendar.
+#[must_use]
+pub fn after(day: Date, days: f64) -> Date {
+    day.saturating_add(i64::from(whole(days)).days())
+}

@@ -1,0 +1,127 @@
+//! Which formulas, on which parts of the plan, in which order: [`compute`] turns a plan into
+//! [`Results`] and the working behind them.
+
+use crate::finding::Findings;
+use crate::library::Library;
+use crate::number::{Datum, Origin, Pen, Sheet, Step, Traced, Unit};
+use crate::plan::Plan;
+
+pub mod acidity;
+pub mod cleaning;
+pub mod dates;
+pub mod fill;
+pub mod mixing;
+pub mod quantity;
+pub mod season;
+
+pub use acidity::Acidity;
+pub use cleaning::Cleaning;
+pub use dates::Dates;
+pub use fill::Fill;
+pub use mixing::Mixing;
+pub use quantity::Quantity;
+pub use season::Season;
+
+/// From low to high, with what to plan for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Band {
+    /// Low end.
+    pub low: f64,
+    /// To plan for.
+    pub expected: f64,
+    /// High end.
+    pub high: f64,
+}
+
+/// Everything about one bin.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BinResults {
+    /// Its lines and litres.
+    pub fill: Fill,
+    /// Its days.
+    pub dates: Dates,
+    /// Its water through the season.
+    pub season: Season,
+}
+
+/// Everything computed from a plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Results {
+    /// Bins, in the plan's order.
+    pub bins: Vec<BinResults>,
+    /// Mixing of each solution, in the plan's order.
+    pub mixing: Vec<Mixing>,
+    /// pH of each solution, in the plan's order.
+    pub acidity: Vec<Acidity>,
+    /// Cleaning of each bin, in the plan's order.
+    pub cleaning: Cleaning,
+    /// All the solution (L).
+    pub total: f64,
+    /// Every calculation, in the order it was worked.
+    pub steps: Vec<Step>,
+    /// Every computed quantity.
+    pub quantities: Vec<Quantity>,
+}
+
+/// Works a plan.
+#[must_use]
+pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> Results {
+    let sheet = Sheet::new();
+    let mut extra = Vec::new();
+    let fills: Vec<fill::Worked<'_>> = plan
+        .bins
+        .iter()
+        .map(|bin| {
+            sheet.about(&bin_scope(&bin.name));
+            fill::work(&sheet, bin, library)
+        })
+        .collect();
+    let mixing: Vec<Mixing> = (0..plan.mixes.len())
+        .map(|mix| mixing::work(&sheet, plan, mix, &fills, library, findings))
+        .collect();
+    let acidity: Vec<Acidity> = (0..plan.mixes.len())
+        .map(|mix| acidity::work(&sheet, plan, mix, &fills, library, findings))
+        .collect();
+    let mut bins = Vec::new();
+    for (bin, fill) in plan.bins.iter().zip(&fills) {
+        sheet.about(&bin_scope(&bin.name));
+        let dates = dates::dates(bin, plan.checks);
+        let season = season::work(&sheet, bin, fill, &dates, library, findings);
+        quantity::of_bin(&bin_scope(&bin.name), &dates, &season, &mut extra);
+        bins.push(BinResults { fill: fill.plain.clone(), dates, season });
+    }
+    let cleaning = cleaning::work(&sheet, plan, &fills, library);
+    let total = fills.iter().map(|f| f.plain.start_volume).sum();
+    drop(fills);
+    let steps = sheet.into_steps();
+    let mut quantities: Vec<Quantity> = steps.iter().map(Quantity::of_step).collect();
+    quantity::add_bands(&mut quantities, plan, &bins);
+    quantities.extend(extra);
+    Results { bins, mixing, acidity, cleaning, total, steps, quantities }
+}
+
+/// Scope of the grow as a whole.
+pub const GROW: &str = "grow";
+
+/// Scope of a bin.
+#[must_use]
+pub fn bin_scope(name: &str) -> String {
+    format!("bin/{name}")
+}
+
+/// Scope of a batch of solution.
+#[must_use]
+pub fn batch_scope(name: &str) -> String {
+    format!("batch/{name}")
+}
+
+fn take<'s>(
+    sheet: &'s Sheet,
+    symbol: &str,
+    what: &str,
+    value: f64,
+    unit: Unit,
+    origin: Origin<'_>,
+) -> Traced<'s> {
+    sheet.given(&Datum { symbol, what, value, unit, origin })
+}

@@ -1,0 +1,135 @@
+//! Computed quantities as other programs read them (`binleaf numbers`).
+
+use serde::Serialize;
+
+use super::{Band, BinResults, Dates, Season, bin_scope};
+use crate::number::Step;
+use crate::plan::Plan;
+
+/// A value: a number, or a day.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Value {
+    /// A number.
+    Number(f64),
+    /// A day as year-month-day.
+    Text(String),
+}
+
+/// A computed quantity.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Quantity {
+    /// Stable kebab-case id.
+    pub id: String,
+    /// `grow`, `batch/NAME` or `bin/NAME`.
+    pub scope: String,
+    /// Which of several of its kind in this scope (a feed, a line, a day); empty if there is one.
+    pub item: String,
+    /// The value; expected, if low and high are given.
+    pub value: Value,
+    /// Its unit; empty for a bare number or a day.
+    pub unit: String,
+    /// Low end, if it is an estimate.
+    pub low: Option<Value>,
+    /// High end, if it is an estimate.
+    pub high: Option<Value>,
+    /// Formula id, or how it was found.
+    pub method: String,
+    /// Key of the source in `data/sources.toml`.
+    pub source: String,
+}
+
+impl Quantity {
+    pub(super) fn of_step(step: &Step) -> Self {
+        Self {
+            id: step.id.into(),
+            scope: step.scope.clone(),
+            item: step.item.clone(),
+            value: Value::Number(step.value),
+            unit: step.card.unit.text.into(),
+            low: None,
+            high: None,
+            method: step.card.id.into(),
+            source: step.card.source.into(),
+        }
+    }
+}
+
+/// Adds the low and high ends of what is an estimate.
+pub(super) fn add_bands(quantities: &mut [Quantity], plan: &Plan, bins: &[BinResults]) {
+    for (bin, results) in plan.bins.iter().zip(bins) {
+        let scope = bin_scope(&bin.name);
+        let mut set = |id: &str, item: &str, low: f64, high: f64| {
+            let this = |q: &&mut Quantity| q.id == id && q.scope == scope && q.item == item;
+            if let Some(quantity) = quantities.iter_mut().find(this) {
+                quantity.low = Some(Value::Number(low));
+                quantity.high = Some(Value::Number(high));
+            }
+        };
+        for planting in &bin.plants {
+            let (n, water) = (f64::from(planting.count), &planting.crop.water);
+            set("crop-water", &planting.crop.name, n * water.low, n * water.high);
+        }
+        if let Some(last) = bin.plants.last() {
+            set("water-need", &last.crop.name, results.season.need.low, results.season.need.high);
+        }
+    }
+}
+
+/// The quantities of a bin that are found rather than worked: days, levels, top-ups.
+pub(super) fn of_bin(
+    scope: &str,
+    dates: &Dates,
+    season: &Season,
+    into: &mut Vec<Quantity>,
+) {
+    let day = |id: &str, days: [Option<jiff::civil::Date>; 3], method: &str| {
+        let text = |d: Option<jiff::civil::Date>| d.map(|d| Value::Text(d.to_string()));
+        let [low, value, high] = days.map(text);
+        let value = value.unwrap_or(Value::Text("none".into()));
+        Quantity {
+            id: id.into(),
+            scope: scope.into(),
+            item: String::new(),
+            value,
+            unit: String::new(),
+            low,
+            high,
+            method: method.into(),
+            source: "common-practice".into(),
+        }
+    };
+    into.push(day("sown", [None, Some(dates.sown), None], "plan"));
+    let [early, late] = dates.roots;
+    into.push(day("set-out", [Some(early), Some(dates.set_out), Some(late)], "crop-table"));
+    let [from, to] = dates.harvest;
+    into.push(day("first-harvest", [Some(from), Some(from), Some(to)], "crop-table"));
+    into.push(day("last-harvest", [None, Some(dates.end), None], "crop-table"));
+    into.push(day("dry-day", season.dry, "share-curve"));
+    let number = |id: &str, item: String, band: Band, unit: &str, method: &str| Quantity {
+        id: id.into(),
+        scope: scope.into(),
+        item,
+        value: Value::Number(band.expected),
+        unit: unit.into(),
+        low: Some(Value::Number(band.low)),
+        high: Some(Value::Number(band.high)),
+        method: method.into(),
+        source: "derived".into(),
+    };
+    for check in &season.checks {
+        let item = check.day.to_string();
+        into.push(number("level", item.clone(), check.level, "mm", "share-curve"));
+        if let Some(event) = &check.event {
+            let (id, pour) = match event {
+                super::season::Event::TopUp(pour) => ("top-up", pour),
+                super::season::Event::ChangeOut(pour) => ("change-out", pour),
+            };
+            let litres = pour.litres;
+            let band = Band { low: litres, expected: litres, high: litres };
+            let mut quantity = number(id, item, band, "L", "share-curve");
+            (quantity.low, quantity.high) = (None, None);
+            into.push(quantity);
+        }
+    }
+}

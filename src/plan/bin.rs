@@ -1,0 +1,297 @@
+//! Bins: shape, lid, pots, plants.
+
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+use jiff::civil::Date;
+
+use super::grow::unique;
+use super::mix::named;
+use super::table::{Placed, Table};
+use super::value::Want;
+use super::{Bin, Cube, Mix, Planting, PotSize, fit};
+use crate::finding::meant;
+use crate::library::{Crop, Library};
+use crate::number::unit;
+use crate::science::vessel::Vessel;
+
+/// Bins a plan may have.
+const MOST_BINS: usize = 200;
+/// Pots a bin may have.
+const MOST_POTS: u32 = 400;
+
+const WIDTH: Want =
+    Want { unit: unit::METRE, least: 0.03, most: 5.0, offer: "\"20 in\" or \"510 mm\"" };
+const DEPTH: Want =
+    Want { unit: unit::MILLIMETRE, least: 40.0, most: 1500.0, offer: "\"12 in\" or \"300 mm\"" };
+const SMALL: Want =
+    Want { unit: unit::MILLIMETRE, least: 0.0, most: 300.0, offer: "\"1/2 in\" or \"13 mm\"" };
+const SIGNED: Want = Want { least: -300.0, ..SMALL };
+const SIZE: Want =
+    Want { unit: unit::MILLIMETRE, least: 10.0, most: 400.0, offer: "\"2 in\" or \"50 mm\"" };
+const POURED: Want =
+    Want { unit: unit::LITRE, least: 0.001, most: 5000.0, offer: "\"4 L\" or \"1 gal\"" };
+
+/// A cube stands this far above the pot's floor unless the plan says otherwise (mm; common
+/// practice: not pushed down, so that the root has room).
+const LIFT: f64 = 6.0;
+
+/// Thickness of a lid unless the plan says otherwise (mm; common practice, a thin plastic lid).
+const LID: f64 = 2.0;
+
+pub(super) fn read(
+    root: &Table<'_>,
+    library: &Library,
+    mixes: &[Mix],
+    crops: &[Crop],
+    sown: Option<Date>,
+) -> Vec<Bin> {
+    let tables = root.tables("bin", MOST_BINS);
+    if tables.is_empty() {
+        root.missing("bin", "(see `binleaf new`: a table [[bin]] with name, shape, depth, plants)");
+    }
+    let mut names = BTreeSet::new();
+    let mut bins = Vec::new();
+    for table in &tables {
+        let Some((bin, copies)) = one(table, library, mixes, crops, sown, &mut names) else {
+            continue;
+        };
+        if bins.len() + copies as usize > MOST_BINS {
+            let message = format!("the plan has more than {MOST_BINS} bins");
+            table.error("too-many", &table.place, message, "make several plans");
+            break;
+        }
+        fit::check(table, &bin, library);
+        bins.extend(copied(table, bin, copies, &mut names));
+    }
+    bins
+}
+
+/// The bin itself, or its copies with a number behind the name.
+fn copied(table: &Table<'_>, bin: Bin, copies: u32, names: &mut BTreeSet<String>) -> Vec<Bin> {
+    if copies == 1 {
+        return vec![bin];
+    }
+    let numbered = |i: u32| {
+        let name = format!("{} {i}", bin.name);
+        let placed = Placed { value: name.clone(), place: bin.place.clone() };
+        unique(table, &placed, names, "bin");
+        Bin { name, ..bin.clone() }
+    };
+    (1..=copies).map(numbered).collect()
+}
+
+fn one(
+    table: &Table<'_>,
+    library: &Library,
+    mixes: &[Mix],
+    crops: &[Crop],
+    sown: Option<Date>,
+    names: &mut BTreeSet<String>,
+) -> Option<(Bin, u32)> {
+    let name = table.need_text("name", "\"Tote A\"");
+    let copies = table.count("copies", 200).map_or(1, |c| c.value);
+    let mix = match mixes {
+        [_] if !table.has("mix") => Some(0),
+        _ => named(table, "mix", mixes.iter().map(|m| m.name.as_str())),
+    };
+    let vessel = vessel(table);
+    let lid_drop = table.measure("lid-drop", &SIGNED).map_or(0.0, |l| l.value);
+    let lid_thickness = table.measure("lid-thickness", &SMALL).map_or(LID, |l| l.value);
+    let pot = pot(table, library);
+    let immersion = table.measure("immersion", &SMALL);
+    let immersion = immersion.map_or(library.limits.immersion_default.value, |i| i.value);
+    let cube = cube(table);
+    let plants = plants(table, library, crops);
+    let rows = rows(table);
+    let own_sown = table.date("sown");
+    let set_out = table.date("set-out");
+    table.close();
+    let sown = own_sown.map(|d| d.value).or(sown);
+    dates_in_order(table, sown, set_out.as_ref());
+    let name = name?;
+    unique(table, &name, names, "bin");
+    let (pot, vessel) = (pot?, vessel?);
+    let count = plants.iter().map(|p| p.count).sum();
+    let bin = Bin {
+        rows: rows.unwrap_or_else(|| fit::rows(&vessel, count)),
+        mix: mix?,
+        name: name.value,
+        place: name.place,
+        vessel,
+        lid_drop,
+        lid_thickness,
+        pot,
+        immersion,
+        cube,
+        plants,
+        sown: sown?,
+        set_out: set_out.map(|d| d.value),
+    };
+    (!bin.plants.is_empty()).then_some((bin, copies))
+}
+
+fn dates_in_order(table: &Table<'_>, sown: Option<Date>, set_out: Option<&Placed<Date>>) {
+    if let (Some(sown), Some(set_out)) = (sown, set_out)
+        && set_out.value < sown
+    {
+        let message = format!("set out on {} but sown only on {sown}", set_out.value);
+        let help = "set-out comes after sowing; correct one of the two days";
+        table.error("out-of-order", &set_out.place, message, help);
+    }
+}
+
+#[derive(Clone, Copy)]
+enum Shape {
+    Box,
+    Round,
+    Measured,
+}
+
+fn vessel(table: &Table<'_>) -> Option<Vessel> {
+    let shapes = [("box", Shape::Box), ("round", Shape::Round), ("measured", Shape::Measured)];
+    if !table.has("shape") {
+        table.missing("shape", "\"box\"");
+    }
+    match table.word("shape", &shapes)?.value {
+        Shape::Box => {
+            if !table.has("floor") {
+                table.missing("floor", "[\"20 in\", \"13 in\"]");
+            }
+            let floor = table.measures::<2>("floor", &WIDTH);
+            let rim = table.measures::<2>("rim", &WIDTH);
+            let depth = table.need_measure("depth", &DEPTH);
+            let floor = floor?.map(|side| side.value);
+            let rim = rim.map_or(floor, |rim| rim.map(|side| side.value));
+            Some(Vessel::Box { floor, rim, depth: depth?.value })
+        }
+        Shape::Round => {
+            let floor = table.need_measure("floor", &WIDTH);
+            let rim = table.measure("rim", &WIDTH);
+            let depth = table.need_measure("depth", &DEPTH);
+            let floor = floor?.value;
+            let rim = rim.map_or(floor, |rim| rim.value);
+            Some(Vessel::Round { floor, rim, depth: depth?.value })
+        }
+        Shape::Measured => measured(table),
+    }
+}
+
+fn measured(table: &Table<'_>) -> Option<Vessel> {
+    let read = |inner: &Table<'_>| {
+        let depth = inner.need_measure("depth", &Want { least: 1.0, ..DEPTH });
+        let volume = inner.need_measure("volume", &POURED);
+        inner.close();
+        Some((depth?, volume?))
+    };
+    let tables = table.tables("poured", 100);
+    let points: Vec<_> = tables.iter().filter_map(read).collect();
+    if points.len() < 2 {
+        let message = "a measured bin needs at least two depths, the last one the rim".into();
+        let help = "poured = [{ depth = \"2 in\", volume = \"1 gal\" }, \
+                    { depth = \"4 in\", volume = \"2.1 gal\" }]";
+        table.error("too-few-readings", &table.place, message, help);
+        return None;
+    }
+    let mut all = vec![(0.0, 0.0)];
+    for (depth, volume) in points {
+        let last = all[all.len() - 1];
+        if depth.value <= last.0 || volume.value <= last.1 {
+            let message = "depth and volume poured so far must both rise".into();
+            let help = "volume is all that was poured so far, not only the last jug";
+            table.error("poured-not-rising", &depth.place, message, help);
+            return None;
+        }
+        all.push((depth.value, volume.value));
+    }
+    Some(Vessel::Measured(all))
+}
+
+fn pot(table: &Table<'_>, library: &Library) -> Option<PotSize> {
+    if !table.has("pot") {
+        table.missing("pot", "\"3 in\"");
+        return None;
+    }
+    if table.text_of("pot").is_none() {
+        return own_pot(&table.table("pot")?);
+    }
+    let name = table.text("pot", 40)?;
+    let found = library.pot(&name.value).map(PotSize::typical);
+    if found.is_none() {
+        let sizes: Vec<_> = library.pots.keys().map(|k| format!("\"{k}\"")).collect();
+        let message = format!("no net pot is called \"{}\"", name.value);
+        let help = format!(
+            "known are {}; or measure yours: pot = {{ hole = \"50 mm\", rim = \"60 mm\", \
+             depth = \"52 mm\", bottom = \"38 mm\" }}",
+            sizes.join(", ")
+        );
+        table.error("unknown-pot", &name.place, message, &help);
+    }
+    found
+}
+
+fn own_pot(table: &Table<'_>) -> Option<PotSize> {
+    let name = table.text("name", 40).map_or("net pot".into(), |t| t.value);
+    let hole = table.need_measure("hole", &SIZE);
+    let rim = table.need_measure("rim", &SIZE);
+    let depth = table.need_measure("depth", &SIZE);
+    let bottom = table.need_measure("bottom", &SIZE);
+    table.close();
+    let (hole, rim) = (hole?, rim?.value);
+    if hole.value >= rim {
+        let message = "the hole is as wide as the pot's rim, so the pot falls through".into();
+        table.error("pot-falls-through", &hole.place, message, "measure both again");
+        return None;
+    }
+    let (hole, depth, bottom) = (hole.value, depth?.value, bottom?.value);
+    Some(PotSize { name, hole, rim, depth, bottom, measured: true })
+}
+
+fn cube(table: &Table<'_>) -> Option<Cube> {
+    let lift = table.measure("cube-lift", &SMALL).map_or(LIFT, |l| l.value);
+    let side = table.measure("cube", &SIZE)?.value;
+    Some(Cube { side, lift })
+}
+
+fn rows(table: &Table<'_>) -> Option<[u32; 2]> {
+    let inner = table.table("rows")?;
+    let (along, across) = (inner.count("along", MOST_POTS), inner.count("across", MOST_POTS));
+    inner.close();
+    Some([along?.value, across?.value])
+}
+
+fn plants(table: &Table<'_>, library: &Library, crops: &[Crop]) -> Vec<Planting> {
+    let tables = table.tables("plants", 20);
+    if tables.is_empty() {
+        table.missing("plants", "[{ crop = \"lettuce\", count = 6 }]");
+    }
+    let read = |inner: &Table<'_>| {
+        let name = inner.need_text("crop", "\"lettuce\"");
+        if !inner.has("count") {
+            inner.missing("count", "6");
+        }
+        let count = inner.count("count", MOST_POTS);
+        inner.close();
+        let name = name?;
+        let own = crops.iter().find(|c| c.name.to_lowercase() == name.value.to_lowercase());
+        let Some(crop) = own.or_else(|| library.crop(&name.value)) else {
+            unknown_crop(inner, library, &name.value, &name.place);
+            return None;
+        };
+        Some(Planting { crop: crop.clone(), count: count?.value })
+    };
+    tables.iter().filter_map(read).collect()
+}
+
+pub(super) fn unknown_crop(table: &Table<'_>, library: &Library, name: &str, place: &Range<usize>) {
+    let also = |c: &'static Crop| c.also.iter().map(String::as_str);
+    let crops = Library::embedded().crops.iter();
+    let words: Vec<&str> =
+        crops.flat_map(|(key, c)| [key.as_str(), c.name.as_str()].into_iter().chain(also(c))).collect();
+    let guess = meant(name, words.iter().copied());
+    let guess = guess.map_or(String::new(), |g| format!("did you mean \"{g}\"? "));
+    let known: Vec<&str> = library.crops.keys().map(String::as_str).collect();
+    let message = format!("no crop is called \"{name}\"");
+    let help = format!("{guess}known are: {}; or describe it in a table [[crop]]", known.join(", "));
+    table.error("unknown-crop", place, message, &help);
+}

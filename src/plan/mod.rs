@@ -1,0 +1,334 @@
+//! A grower's plan: TOML text in, a [`Plan`] that cannot be impossible out.
+//!
+//! [`read`] finds everything wrong in one run, in the order of the file. Knows nothing of sums,
+//! pages or files.
+
+use jiff::civil::Date;
+
+use crate::finding::Findings;
+use crate::library::{Crop, Pot};
+use crate::number::figures::System;
+use crate::science::vessel::Vessel;
+
+mod bin;
+mod crop;
+mod feed;
+mod fit;
+mod grow;
+mod mix;
+mod table;
+mod value;
+
+/// The longest plan that is read (bytes): a thousand bins fit in it.
+pub const LONGEST: usize = 1_000_000;
+
+/// A checked plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// What the booklet is called.
+    pub title: String,
+    /// Where it grows; may be empty.
+    pub place: String,
+    /// Who keeps it; may be empty.
+    pub keeper: String,
+    /// The grower's own notes; may be empty.
+    pub notes: String,
+    /// The day of sowing.
+    pub sown: Date,
+    /// Which units come first.
+    pub system: System,
+    /// Paper.
+    pub paper: Sheet,
+    /// Times a week the bins are looked at: 1, 2, 3 or 7.
+    pub checks: u8,
+    /// The water.
+    pub water: Water,
+    /// The air.
+    pub climate: Climate,
+    /// Bottles that move pH.
+    pub adjusters: Vec<Adjuster>,
+    /// Feeds.
+    pub feeds: Vec<Feed>,
+    /// Solutions, each from some feeds.
+    pub mixes: Vec<Mix>,
+    /// Bins.
+    pub bins: Vec<Bin>,
+    /// Bleach for cleaning.
+    pub bleach: Bleach,
+    /// The plan as written.
+    pub text: String,
+}
+
+/// A paper size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sheet {
+    /// 8.5 × 11 in
+    Letter,
+    /// 210 × 297 mm
+    A4,
+    /// 148 × 210 mm
+    A5,
+    /// 5.5 × 8.5 in
+    HalfLetter,
+}
+
+/// Source water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Water {
+    /// What it is called.
+    pub name: String,
+    /// pH, if known.
+    pub ph: Option<f64>,
+    /// Alkalinity (mg/L as CaCO₃), if known.
+    pub alkalinity: Option<f64>,
+    /// Calcium it brings (mg/L), if known.
+    pub calcium: Option<f64>,
+}
+
+/// Air around the bins.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Climate {
+    /// Under a roof.
+    pub indoors: bool,
+    /// Usual air temperature by day (°C), if known.
+    pub air: Option<f64>,
+}
+
+/// A bottle that moves pH.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Adjuster {
+    /// What the grower calls it.
+    pub name: String,
+    /// Whether it moves pH up.
+    pub up: bool,
+    /// Key of what is in it, if known.
+    pub substance: Option<String>,
+    /// Strength (% by mass), if known.
+    pub strength: Option<f64>,
+}
+
+/// A feed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Feed {
+    /// What the grower calls it.
+    pub name: String,
+    /// How its label doses it.
+    pub rate: LabelRate,
+    /// Label content: form as in `data/elements.toml`, per cent by mass.
+    pub contents: Vec<(String, f64)>,
+}
+
+/// A feed's label rate, lowest and highest.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LabelRate {
+    /// Level teaspoons per US gallon; weight of a level teaspoon (g) if known.
+    Spoons {
+        /// Lowest (tsp/gal).
+        low: f64,
+        /// Highest (tsp/gal).
+        high: f64,
+        /// Weight of a level teaspoon (g), if known.
+        teaspoon: Option<f64>,
+    },
+    /// By weight.
+    Mass {
+        /// Lowest (g/L).
+        low: f64,
+        /// Highest (g/L).
+        high: f64,
+        /// Weight of a level teaspoon (g), if known.
+        teaspoon: Option<f64>,
+    },
+    /// A liquid.
+    Liquid {
+        /// Lowest (mL/L).
+        low: f64,
+        /// Highest (mL/L).
+        high: f64,
+        /// Density (g/mL), if known.
+        density: Option<f64>,
+    },
+}
+
+impl LabelRate {
+    /// Lowest and highest rate, in the label's own unit.
+    #[must_use]
+    pub fn ends(&self) -> (f64, f64) {
+        match self {
+            Self::Spoons { low, high, .. }
+            | Self::Mass { low, high, .. }
+            | Self::Liquid { low, high, .. } => (*low, *high),
+        }
+    }
+}
+
+/// A solution.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mix {
+    /// What it is called.
+    pub name: String,
+    /// The pail it is stirred in (L).
+    pub pail: f64,
+    /// Its feeds in the order they are stirred in.
+    pub parts: Vec<Part>,
+    /// Jar trials, at most one each way.
+    pub trials: Vec<Trial>,
+    /// What worked last time.
+    pub last_time: Option<LastTime>,
+    /// Byte range in the plan, for findings.
+    pub place: std::ops::Range<usize>,
+}
+
+/// A feed in a solution.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Index into the plan's feeds.
+    pub feed: usize,
+    /// How much of it.
+    pub dose: Dose,
+}
+
+/// How much of a feed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Dose {
+    /// A part of the lowest rate on the label.
+    OfLabelLow(f64),
+    /// A rate in the label's own unit.
+    Rate(f64),
+}
+
+/// A jar trial: a sample of the mixed solution, dosed in steps.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trial {
+    /// Index into the plan's adjusters.
+    pub adjuster: usize,
+    /// Size of the sample (L).
+    pub sample: f64,
+    /// All added so far (mL) and the reading (pH), rising, the first before anything was added.
+    pub readings: Vec<(f64, f64)>,
+    /// Byte range in the plan, for findings.
+    pub place: std::ops::Range<usize>,
+}
+
+/// A dose that worked before.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LastTime {
+    /// Index into the plan's adjusters.
+    pub adjuster: usize,
+    /// What was dosed (L).
+    pub volume: f64,
+    /// With how much (mL).
+    pub dose: f64,
+}
+
+/// A bin.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bin {
+    /// What it is called; unique.
+    pub name: String,
+    /// Index into the plan's mixes.
+    pub mix: usize,
+    /// Its inside.
+    pub vessel: Vessel,
+    /// Underside of the lid below the rim (mm), negative above it.
+    pub lid_drop: f64,
+    /// Thickness of the lid at the holes (mm).
+    pub lid_thickness: f64,
+    /// Its pots, all alike.
+    pub pot: PotSize,
+    /// How deep the pots stand in the solution on the first day (mm).
+    pub immersion: f64,
+    /// Growing cubes, if any.
+    pub cube: Option<Cube>,
+    /// Rows along and across the lid.
+    pub rows: [u32; 2],
+    /// Its plants.
+    pub plants: Vec<Planting>,
+    /// Its own day of sowing.
+    pub sown: Date,
+    /// Its own day of set-out, if the grower has set one.
+    pub set_out: Option<Date>,
+    /// Byte range in the plan, for findings.
+    pub place: std::ops::Range<usize>,
+}
+
+impl Bin {
+    /// Plants in the bin.
+    #[must_use]
+    pub fn pots(&self) -> u32 {
+        self.plants.iter().map(|p| p.count).sum()
+    }
+}
+
+/// A pot's measures (mm).
+#[derive(Debug, Clone, PartialEq)]
+pub struct PotSize {
+    /// Name as printed.
+    pub name: String,
+    /// Hole in the lid (mm).
+    pub hole: f64,
+    /// Outside of its rim (mm).
+    pub rim: f64,
+    /// Depth under its lip (mm).
+    pub depth: f64,
+    /// Outside at its floor (mm).
+    pub bottom: f64,
+    /// Whether the measures are the grower's own rather than typical.
+    pub measured: bool,
+}
+
+impl PotSize {
+    fn typical(pot: &Pot) -> Self {
+        Self {
+            name: pot.name.clone(),
+            hole: pot.hole.value,
+            rim: pot.rim.value,
+            depth: pot.depth.value,
+            bottom: pot.bottom.value,
+            measured: false,
+        }
+    }
+}
+
+/// A growing cube (mm).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cube {
+    /// Side (mm).
+    pub side: f64,
+    /// Its floor above the pot's floor (mm).
+    pub lift: f64,
+}
+
+/// Plants of one crop in a bin.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Planting {
+    /// The crop.
+    pub crop: Crop,
+    /// How many, one to a pot.
+    pub count: u32,
+}
+
+/// Household bleach.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bleach {
+    /// Sodium hypochlorite (% by mass).
+    pub strength: f64,
+    /// Whether the plan says so; otherwise it is assumed.
+    pub stated: bool,
+}
+
+/// Reads a plan.
+///
+/// Returns a plan only if nothing found is an error.
+///
+/// ```
+/// use binleaf::finding::Findings;
+/// let findings = Findings::default();
+/// assert!(binleaf::plan::read("title = 'x'", &findings).is_none());
+/// assert!(findings.sorted().iter().any(|f| f.code == "missing"));
+/// ```
+#[must_use]
+pub fn read(text: &str, findings: &Findings) -> Option<Plan> {
+    let plan = table::open(text, findings, |root| grow::read(root, text))?;
+    (!findings.has_errors()).then_some(plan).flatten()
+}

@@ -1,1 +1,141 @@
-fn main(){}
+//! Runs the commands, prints, sets the exit code: 0 done, 1 findings with errors, 2 wrong usage.
+#![expect(clippy::print_stdout, clippy::print_stderr, reason = "this is the program's mouth")]
+
+use std::io::{IsTerminal, Write};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use binleaf::cli::{Cli, Command, Form};
+use binleaf::{run, terminal};
+use clap::Parser;
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
+fn main() -> ExitCode {
+    let fine = match Cli::parse().command {
+        Command::New { file } => new(&file),
+        Command::Check { plans } => plans.iter().all(|path| check(path).is_some()),
+        Command::Make { plans, to, out } => make(&plans, &to, &out),
+        Command::Numbers { plan } => numbers(&plan),
+    };
+    if fine { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+/// Prints to standard output; a reader that has gone away is no reason to complain.
+fn say(text: &str) {
+    let mut out = std::io::stdout().lock();
+    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+}
+
+fn new(file: &Path) -> bool {
+    if file == Path::new("-") {
+        say(run::STARTER);
+        return true;
+    }
+    match run::new(file) {
+        Ok(()) => {
+            let name = file.display();
+            say(&format!("{name}: a plan to start from; then:  binleaf make {name}\n"));
+            true
+        }
+        Err(line) => complain(&line),
+    }
+}
+
+fn complain(line: &str) -> bool {
+    eprintln!("binleaf: {line}");
+    false
+}
+
+/// Reads and works one plan and prints what there is to say about it.
+fn work(path: &Path, always: bool) -> Option<run::Worked> {
+    let name = path.display().to_string();
+    let text = match run::read(path) {
+        Ok(text) => text,
+        Err(line) => {
+            complain(&line);
+            return None;
+        }
+    };
+    let worked = run::work(text, &name);
+    if always || worked.failed() {
+        let styled = std::io::stderr().is_terminal();
+        eprint!("{}", terminal::render(&worked.findings, &worked.text, &name, styled));
+    }
+    Some(worked)
+}
+
+fn check(path: &Path) -> Option<()> {
+    let worked = work(path, true)?;
+    (!worked.failed()).then_some(())
+}
+
+fn make(plans: &[PathBuf], to: &[Form], out: &Path) -> bool {
+    let bar = progress(plans.len());
+    let mut fine = true;
+    let mut stems: Vec<String> = Vec::new();
+    for path in plans {
+        let stem = run::stem(&path.display().to_string());
+        if stems.contains(&stem) {
+            let line = format!("{}: an earlier plan writes {stem} too; rename it", path.display());
+            fine = complain(&line);
+            continue;
+        }
+        stems.push(stem);
+        bar.set_message(path.display().to_string());
+        fine &= bar.suspend(|| make_one(path, to, out));
+        bar.inc(1);
+    }
+    bar.finish_and_clear();
+    fine
+}
+
+fn make_one(path: &Path, to: &[Form], out: &Path) -> bool {
+    let Some(mut worked) = work(path, false) else { return false };
+    if worked.failed() {
+        return false;
+    }
+    match run::make(&mut worked, to, out) {
+        Ok(files) => {
+            let booklets = files.iter().filter(|f| f.extension().is_some_and(|e| e != "svg"));
+            for file in booklets {
+                say(&format!("{}\n", file.display()));
+            }
+            let cautions = worked.findings.len();
+            if cautions > 0 {
+                let name = path.display();
+                eprintln!("{name}: {cautions} things to know; read them with:  binleaf check {name}");
+            }
+            true
+        }
+        Err(lines) => {
+            if worked.failed() {
+                let name = path.display().to_string();
+                let styled = std::io::stderr().is_terminal();
+                eprint!("{}", terminal::render(&worked.findings, &worked.text, &name, styled));
+            }
+            for line in lines {
+                complain(&line);
+            }
+            false
+        }
+    }
+}
+
+/// A bar on a terminal, nothing elsewhere.
+fn progress(count: usize) -> ProgressBar {
+    let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::stderr());
+    let style = ProgressStyle::with_template("{bar:24} {pos} of {len}  {msg}");
+    bar.with_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()))
+}
+
+fn numbers(path: &Path) -> bool {
+    let Some(worked) = work(path, false) else { return false };
+    match run::numbers(&worked) {
+        Ok(json) => {
+            say(&json);
+            say("\n");
+            !worked.failed()
+        }
+        Err(line) => complain(&line),
+    }
+}

@@ -54,6 +54,13 @@ pub fn decimals(value: f64, places: usize) -> String {
     if value < 0.0 && !nought { format!("−{text}") } else { text }
 }
 
+/// A number for a machine to read: at most three decimals, an ordinary hyphen for minus.
+#[must_use]
+pub fn machine(value: f64) -> String {
+    let text = decimals(value, 3).replace('−', "-");
+    text.trim_end_matches('0').trim_end_matches('.').to_string()
+}
+
 /// A number and its unit, with a space between.
 #[must_use]
 pub fn with_unit(value: f64, digits: usize, unit: Unit) -> String {

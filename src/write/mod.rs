@@ -1,4 +1,7 @@
-//! Booklet → bytes.
+//! Booklet → bytes. No words, no formulas: each writer draws the blocks in its own way.
 
+pub mod markdown;
 #[cfg(feature = "pdf")]
 pub mod pdf;
+pub mod svg;
+pub mod typst;

@@ -1,0 +1,174 @@
+//! At a glance, what to gather, cautions.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+
+use super::super::Grow;
+use super::super::block::{Block, Column, Table, Voice};
+use super::{cells, day, one, paragraph, short_day, words};
+use crate::compute::season::Event;
+use crate::finding::Severity;
+use crate::number::figures;
+use crate::plan::{Bin, LabelRate};
+
+pub(in super::super) fn crops(bin: &Bin) -> String {
+    let one = |p: &crate::plan::Planting| format!("{} {}", p.count, p.crop.name);
+    bin.plants.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+pub(in super::super) fn bins_table(grow: &Grow<'_>) -> Vec<Block> {
+    let system = grow.plan.system;
+    let rows = grow.plan.bins.iter().zip(&grow.results.bins).map(|(bin, r)| {
+        let water = match r.season.dry {
+            [_, Some(day), _] => format!("top up; dry about {}", short_day(day)),
+            [Some(day), None, _] => format!("lasts; in heat to {}", short_day(day)),
+            [None, None, _] => "lasts".to_string(),
+        };
+        cells([
+            bin.name.clone(),
+            crops(bin),
+            figures::short_length(r.fill.start, system),
+            figures::short_volume(r.fill.start_volume, system),
+            short_day(r.dates.set_out),
+            short_day(r.dates.harvest[0]),
+            water,
+        ])
+    });
+    let mut columns = words([("Bin", 4), ("Plants", 6)]);
+    columns.push(Column::numbers("Fill to", 3));
+    columns.push(Column::numbers("Solution", 3));
+    columns.extend(words([("Set out about", 4), ("Harvest from", 4), ("Water", 5)]));
+    one(Table::printed("Bins. Heights above the bin's floor.", columns, rows.collect()))
+}
+
+pub(in super::super) fn calendar_table(grow: &Grow<'_>) -> Vec<Block> {
+    let mut events: BTreeMap<(Date, u8, &str), Vec<&str>> = BTreeMap::new();
+    let mut add = |day, order, what, bin| events.entry((day, order, what)).or_default().push(bin);
+    for (bin, r) in grow.plan.bins.iter().zip(&grow.results.bins) {
+        let (name, dates) = (bin.name.as_str(), &r.dates);
+        add(dates.sown, 0, "Sow, or set cuttings", name);
+        add(dates.roots[0], 1, "From now on look for roots below the cube", name);
+        add(dates.set_out, 2, "Set out, if roots show", name);
+        add(dates.harvest[0], 4, "First harvest possible", name);
+        add(dates.end, 5, "Last harvest, then empty and clean", name);
+        for (check, event) in r.season.events() {
+            let what = match event {
+                Event::TopUp(_) => "Top up (see the bin's page)",
+                Event::ChangeOut(_) => "Change the solution (see the bin's page)",
+            };
+            add(check.day, 3, what, name);
+        }
+    }
+    let all = grow.plan.bins.len();
+    let rows = events.into_iter().map(|((date, _, what), bins)| {
+        let bins = match bins.len() {
+            n if n == all && all > 1 => "all bins".to_string(),
+            n if n > 6 => format!("{n} bins, from {} to {}", bins[0], bins[n - 1]),
+            _ => bins.join(", "),
+        };
+        cells([day(date), what.to_string(), bins])
+    });
+    let columns = words([("Day", 4), ("What", 8), ("Bins", 8)]);
+    one(Table::printed("Calendar. Days are expected; what you see decides.", columns, rows.collect()))
+}
+
+pub(in super::super) fn findings(grow: &Grow<'_>) -> Vec<Block> {
+    let cautions = grow.findings.iter().filter(|f| f.severity == Severity::Caution);
+    // A class set has the same caution for every bin; eight are read, eighty are not.
+    let all: Vec<_> = cautions.collect();
+    let mut items: Vec<Vec<Block>> = all
+        .iter()
+        .take(8)
+        .map(|f| vec![paragraph(format!("{}. What to do: {}.", capital(&f.message), f.help))])
+        .collect();
+    if all.is_empty() {
+        return vec![paragraph("The program has no cautions about this plan.")];
+    }
+    if all.len() > items.len() {
+        let more = all.len() - items.len();
+        items.push(vec![paragraph(format!("... and {more} more: see `binleaf check`."))]);
+    }
+    let blocks = vec![Block::List { ordered: false, items }];
+    vec![Block::Alert { voice: Voice::Caution, blocks }]
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |c| c.to_uppercase().chain(letters).collect())
+}
+
+pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
+    let (plan, results) = (grow.plan, grow.results);
+    let mut rows = Vec::new();
+    let mut add = |what: String, how_much: String| rows.push(cells([what, how_much, String::new()]));
+    let spare = grow.library.limits.spare_share.value;
+    let with_spare = |n: u32| (f64::from(n) * (1.0 + spare)).ceil();
+    let mut pots: BTreeMap<&str, u32> = BTreeMap::new();
+    let mut plants: BTreeMap<&str, u32> = BTreeMap::new();
+    let mut cubes: BTreeMap<String, u32> = BTreeMap::new();
+    for bin in &plan.bins {
+        *pots.entry(&bin.pot.name).or_default() += bin.pots();
+        for planting in &bin.plants {
+            *plants.entry(&planting.crop.name).or_default() += planting.count;
+        }
+        if let Some(cube) = bin.cube {
+            let size = figures::length(cube.side, plan.system);
+            *cubes.entry(size).or_default() += bin.pots();
+        }
+    }
+    for (crop, n) in plants {
+        add(format!("{crop}, seeds or cuttings"), format!("{n}, and spares: {}", with_spare(n)));
+    }
+    for (pot, n) in pots {
+        add(pot.to_string(), format!("{n}, and spares: {}", with_spare(n)));
+    }
+    for (size, n) in cubes {
+        add(format!("Growing cubes, {size}"), format!("{n}, and spares: {}", with_spare(n)));
+    }
+    add("Bins with lids, clean, food-safe, light-proof".into(), plan.bins.len().to_string());
+    let total = figures::volume(results.total, plan.system);
+    add(format!("Water ({})", plan.water.name), format!("{total} for the first filling"));
+    for (feed, amount) in feeds(grow) {
+        add(feed, amount);
+    }
+    for adjuster in &plan.adjusters {
+        let way = if adjuster.up { "moves pH up" } else { "moves pH down" };
+        add(format!("{} ({way})", adjuster.name), "one bottle".into());
+    }
+    for mix in &plan.mixes {
+        let size = figures::volume(mix.pail, plan.system);
+        add(format!("Clean pail for {}", mix.name), format!("marked at {size}"));
+    }
+    add("pH strips or meter; conductivity meter if you have one".into(), "for every check".into());
+    add("Ruler or stick that stands on the bin's floor".into(), "one, kept clean".into());
+    add("Measuring spoons down to 1/8, syringe, scale".into(), "one each".into());
+    add("Goggles, gloves, apron for whoever doses pH".into(), "one set each".into());
+    let columns = words([("What", 10), ("How much", 7), ("Got it", 2)]);
+    one(Table { row_height: 7.0, ..Table::printed("", columns, rows) })
+}
+
+/// What the first filling takes of each feed.
+fn feeds(grow: &Grow<'_>) -> Vec<(String, String)> {
+    let mut all = Vec::new();
+    for (index, feed) in grow.plan.feeds.iter().enumerate() {
+        let (mut grams, mut spoons, mut ml) = (0.0, 0.0, 0.0);
+        for mixing in &grow.results.mixing {
+            let pails = 1 + usize::from(mixing.part > 0.0);
+            for dose in mixing.feeds.iter().filter(|d| d.feed == index) {
+                for amount in &dose.amounts[pails.min(dose.amounts.len())..] {
+                    grams += amount.grams.unwrap_or(0.0);
+                    spoons += amount.spoons.unwrap_or(0.0);
+                    ml += amount.millilitres.unwrap_or(0.0);
+                }
+            }
+        }
+        let amount = match feed.rate {
+            LabelRate::Liquid { .. } => figures::dropper(ml),
+            _ if grams > 0.0 => figures::mass(grams),
+            _ => format!("{} tsp", figures::mixed(spoons, 8)),
+        };
+        all.push((feed.name.clone(), format!("{amount} for the first filling")));
+    }
+    all
+}

@@ -1,0 +1,142 @@
+//! Doses, labels and elements of one solution.
+
+use super::super::Grow;
+use super::super::block::{Block, Column, Line, Table, plain};
+use super::{cells, one, paragraph, words};
+use crate::compute::mixing::Amount;
+use crate::number::figures::{self, System};
+use crate::plan::{Dose, LabelRate};
+
+/// How full pails and the part pail are told.
+pub(in super::super) fn batches(grow: &Grow<'_>, mix: usize) -> String {
+    let mixing = &grow.results.mixing[mix];
+    let part = figures::volume(mixing.part, grow.plan.system);
+    match (mixing.full, mixing.part > 0.0) {
+        (0, _) => format!("one part pail of {part}"),
+        (1, false) => "one full pail".into(),
+        (1, true) => format!("one full pail and one part pail of {part}"),
+        (n, false) => format!("{n} full pails"),
+        (n, true) => format!("{n} full pails and one part pail of {part}"),
+    }
+}
+
+/// An amount as it is weighed, spooned or poured.
+fn amount(amount: &Amount) -> String {
+    let mut ways = Vec::new();
+    if let Some(grams) = amount.grams {
+        ways.push(figures::mass(grams));
+    }
+    if let Some(ml) = amount.millilitres {
+        ways.push(figures::dropper(ml));
+    }
+    if let Some((spoons, off)) = amount.eighths() {
+        let percent = figures::decimals(100.0 * off.abs(), 0);
+        let error = match percent.as_str() {
+            "0" => String::new(),
+            _ if off > 0.0 => format!(" ({percent} % over)"),
+            _ => format!(" ({percent} % under)"),
+        };
+        ways.push(if spoons > 0.0 {
+            format!("{} tsp{error}", figures::mixed(spoons, 8))
+        } else {
+            "less than 1/8 tsp: weigh it".into()
+        });
+    }
+    ways.join(" or ")
+}
+
+pub(in super::super) fn dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let (plan, mixing) = (grow.plan, &grow.results.mixing[mix]);
+    let volume = |v| figures::volume(v, plan.system);
+    let mut vessels = vec![("One full pail".to_string(), volume(plan.mixes[mix].pail))];
+    if mixing.part > 0.0 {
+        vessels.push(("The part pail".into(), volume(mixing.part)));
+    }
+    for &bin in &mixing.bins {
+        let v = grow.results.bins[bin].fill.start_volume;
+        vessels.push((format!("{} alone", plan.bins[bin].name), volume(v)));
+    }
+    let mut columns = words([("For", 5), ("Water", 5)]);
+    for dose in &mixing.feeds {
+        columns.push(Column::words(&plan.feeds[dose.feed].name, 7));
+    }
+    let rows = vessels.into_iter().enumerate().map(|(i, (name, water))| {
+        let mut row = vec![plain(name), plain(water)];
+        row.extend(mixing.feeds.iter().map(|d| plain(amount(&d.amounts[i]))));
+        row
+    });
+    one(Table::printed("Feed to stir in. Spoons are level.", columns, rows.collect()))
+}
+
+fn rate(kind: &LabelRate, value: f64, system: System) -> String {
+    match kind {
+        LabelRate::Spoons { .. } => {
+            let per_litre = value / crate::number::unit::LITRES_PER_US_GALLON;
+            match system {
+                System::Us => format!("{} tsp/gal", figures::plain(value, 3)),
+                System::Metric => {
+                    format!("{} tsp/gal ({} tsp/L)", figures::plain(value, 3), figures::plain(per_litre, 3))
+                }
+            }
+        }
+        LabelRate::Mass { .. } => format!("{} g/L", figures::plain(value, 3)),
+        LabelRate::Liquid { .. } => format!("{} mL/L", figures::plain(value, 3)),
+    }
+}
+
+pub(in super::super) fn label_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let system = grow.plan.system;
+    let parts = grow.plan.mixes[mix].parts.iter().zip(&grow.results.mixing[mix].feeds);
+    let rows = parts.map(|(part, dose)| {
+        let feed = &grow.plan.feeds[part.feed];
+        let (low, high) = feed.rate.ends();
+        let how = match part.dose {
+            Dose::OfLabelLow(f) => format!("{} of the label's lowest", figures::plain(f, 3)),
+            Dose::Rate(_) => "set in the plan".into(),
+        };
+        cells([
+            feed.name.clone(),
+            format!("{} to {}", rate(&feed.rate, low, system), rate(&feed.rate, high, system)),
+            rate(&feed.rate, dose.rate, system),
+            how,
+        ])
+    });
+    let columns = words([("Feed", 5), ("The label says", 7), ("Chosen", 5), ("How chosen", 6)]);
+    one(Table::printed("", columns, rows.collect()))
+}
+
+pub(in super::super) fn elements_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let elements = &grow.results.mixing[mix].elements;
+    if elements.is_empty() {
+        return vec![paragraph(
+            "What the feed adds of each element cannot be worked out without the weight of a \
+             level teaspoon. Weigh ten level teaspoons, divide by ten, and write it in the plan.",
+        )];
+    }
+    let row = |e: &crate::compute::mixing::Added| -> Vec<Line> {
+        cells([format!("{} ({})", e.name, e.symbol), figures::plain(e.amount, 3)])
+    };
+    // Two columns of elements side by side take half the paper.
+    let half = elements.len().div_ceil(2);
+    let rows = (0..half).map(|i| {
+        let mut line = row(&elements[i]);
+        line.extend(elements.get(half + i).map_or_else(|| cells([String::new(), String::new()]), row));
+        line
+    });
+    let pair = || [Column::words("Element", 5), Column::numbers("mg/L added", 3)];
+    let columns = pair().into_iter().chain(pair()).collect();
+    one(Table::printed("What the feeds add; the water brings its own.", columns, rows.collect()))
+}
+
+pub(in super::super) fn check_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let pails = grow.results.mixing[mix].full + u32::from(grow.results.mixing[mix].part > 0.0);
+    let heads = [("Pail", 2), ("Date", 4), ("Water in", 4), ("Feed in", 4)];
+    let mut columns = words(heads);
+    columns.extend(words([("pH read", 3), ("EC read", 3), ("Who", 4)]));
+    let rows = (1..=pails.min(10)).map(|i| {
+        let mut row = vec![plain(i.to_string())];
+        row.resize(7, Line::new());
+        row
+    });
+    one(Table::to_fill("Fill in while mixing.", columns, rows.collect()))
+}

@@ -1,0 +1,46 @@
+//! The tables and figures that pages call, one subject a file.
+
+use jiff::civil::Date;
+
+use super::block::{Block, Column, Line, Table, plain};
+
+pub(super) mod acidity;
+pub(super) mod bin;
+pub(super) mod care;
+pub(super) mod glance;
+pub(super) mod mixing;
+pub(super) mod safety;
+pub(super) mod section;
+pub(super) mod sources;
+pub(super) mod working;
+
+/// A day as people write it.
+pub(super) fn day(date: Date) -> String {
+    date.strftime("%a %-d %b %Y").to_string()
+}
+
+/// A day within a season, where the year is plain.
+pub(super) fn short_day(date: Date) -> String {
+    date.strftime("%a %-d %b").to_string()
+}
+
+/// From one day to another.
+pub(super) fn window(days: [Date; 2]) -> String {
+    if days[0] == days[1] { day(days[0]) } else { format!("{} to {}", short_day(days[0]), day(days[1])) }
+}
+
+fn cells<const N: usize>(texts: [String; N]) -> Vec<Line> {
+    texts.into_iter().map(plain).collect()
+}
+
+fn words<const N: usize>(heads: [(&str, u32); N]) -> Vec<Column> {
+    heads.into_iter().map(|(head, share)| Column::words(head, share)).collect()
+}
+
+fn one(table: Table) -> Vec<Block> {
+    vec![Block::Table(table)]
+}
+
+fn paragraph(text: impl Into<String>) -> Block {
+    Block::Paragraph { text: plain(text) }
+}

@@ -1,0 +1,185 @@
+//! A bin in section, to scale: lid, pots, cubes, lines, with their heights.
+
+use super::super::Grow;
+use super::super::block::{Align, Block, Drawing, Mark};
+use crate::number::figures;
+use crate::science::vessel::Vessel;
+
+/// Width of the whole drawing (mm of paper): it fits A5.
+const WIDTH: f64 = 118.0;
+/// Most height of the bin itself (mm of paper).
+const TALL: f64 = 58.0;
+/// Most width of the bin itself (mm of paper); the rest is for the words.
+const BROAD: f64 = 62.0;
+/// Height of small letters (mm).
+const LETTERS: f64 = 2.9;
+/// Least distance between two lines of words (mm).
+const APART: f64 = 4.4;
+
+/// Turns millimetres of the bin into millimetres of paper.
+struct Scale {
+    by: f64,
+    /// Paper position of the middle of the bin.
+    middle: f64,
+    /// Paper position of the bin's floor.
+    floor: f64,
+}
+
+impl Scale {
+    fn at(&self, across: f64, up: f64) -> [f64; 2] {
+        [self.middle + across * self.by, self.floor - up * self.by]
+    }
+}
+
+pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
+    let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
+    let half = |h: f64| 500.0 * width(&bin.vessel, h);
+    let broadest = 2.0 * half(0.0).max(half(fill.depth)) + 20.0;
+    let above = (fill.lid - fill.depth).max(0.0) + 12.0;
+    let by = (TALL / (fill.depth + above)).min(BROAD / broadest);
+    let scale = Scale { by, middle: 3.0 + broadest * by / 2.0, floor: 3.0 + (fill.depth + above) * by };
+    let mut marks = Vec::new();
+    solution(&mut marks, &scale, &half, fill.start, fill.depth);
+    walls(&mut marks, &scale, &half, fill.depth);
+    lid_and_pots(&mut marks, &scale, grow, index, &half);
+    lines(&mut marks, &scale, grow, index, &half);
+    let height = scale.floor + 6.0;
+    let (name, alt) = (format!("section-{}", index + 1), alt(grow, index));
+    let ratio = figures::plain(1.0 / by, 2);
+    let caption = format!("{} in section, scale 1 : {ratio}. Widths are inside.", bin.name);
+    vec![Block::Figure(Drawing { name, width: WIDTH, height, marks, alt, caption })]
+}
+
+/// Inside width along the bin at a height (m); of a measured bin, as if it were round.
+fn width(vessel: &Vessel, h: f64) -> f64 {
+    let part = h / vessel.depth();
+    match vessel {
+        Vessel::Box { floor: [a0, _], rim: [a1, _], .. } => a0 + (a1 - a0) * part,
+        Vessel::Round { floor, rim, .. } => floor + (rim - floor) * part,
+        Vessel::Measured(_) => {
+            libm::sqrt(vessel.area(h.clamp(0.01, vessel.depth())) * 4.0 / std::f64::consts::PI)
+        }
+    }
+}
+
+/// Heights at which the walls are drawn: corners for straight walls, more for measured ones.
+fn stations(depth: f64, top: f64) -> Vec<f64> {
+    (0..=24).map(|i| top.min(depth) * f64::from(i) / 24.0).collect()
+}
+
+fn outline(scale: &Scale, half: &dyn Fn(f64) -> f64, depth: f64, top: f64) -> Vec<[f64; 2]> {
+    let heights = stations(depth, top);
+    let left = heights.iter().rev().map(|h| scale.at(-half(*h), *h));
+    left.chain(heights.iter().map(|h| scale.at(half(*h), *h))).collect()
+}
+
+fn solution(marks: &mut Vec<Mark>, scale: &Scale, half: &dyn Fn(f64) -> f64, start: f64, depth: f64) {
+    let points = outline(scale, half, depth, start);
+    marks.push(Mark::Area { points, grey: Some(0.9), weight: 0.0 });
+}
+
+fn walls(marks: &mut Vec<Mark>, scale: &Scale, half: &dyn Fn(f64) -> f64, depth: f64) {
+    let points = outline(scale, half, depth, depth);
+    for pair in points.windows(2) {
+        marks.push(Mark::Line { from: pair[0], to: pair[1], weight: 0.5, dashed: false });
+    }
+}
+
+fn lid_and_pots(
+    marks: &mut Vec<Mark>,
+    scale: &Scale,
+    grow: &Grow<'_>,
+    index: usize,
+    half: &dyn Fn(f64) -> f64,
+) {
+    let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
+    let (lid, thick) = (fill.lid, bin.lid_thickness.max(1.0 / scale.by * 0.6));
+    let reach = half(fill.depth.min(lid).max(0.0)) + 6.0;
+    let corners = [(-reach, lid), (reach, lid), (reach, lid + thick), (-reach, lid + thick)];
+    let points = corners.map(|(x, y)| scale.at(x, y)).to_vec();
+    marks.push(Mark::Area { points, grey: Some(0.55), weight: 0.2 });
+    let shown = match bin.vessel {
+        Vessel::Box { .. } => bin.rows[0].min(bin.pots()).max(1),
+        Vessel::Round { .. } | Vessel::Measured(_) => bin.pots().min(2),
+    };
+    let pot = &bin.pot;
+    let room = 2.0 * half(fill.depth) / f64::from(shown);
+    for i in 0..shown {
+        let x = (f64::from(i) + 0.5 - f64::from(shown) / 2.0) * room;
+        let (top, bottom) = (lid + thick, fill.pot_bottom);
+        let corners = [
+            (x - pot.rim / 2.0, top),
+            (x + pot.rim / 2.0, top),
+            (x + pot.bottom / 2.0, bottom),
+            (x - pot.bottom / 2.0, bottom),
+        ];
+        let points = corners.map(|(x, y)| scale.at(x, y)).to_vec();
+        marks.push(Mark::Area { points, grey: Some(1.0), weight: 0.3 });
+        if let Some(cube) = bin.cube {
+            let (low, high) = (bottom + cube.lift, bottom + cube.lift + cube.side);
+            let side = cube.side / 2.0;
+            let corners = [(x - side, low), (x + side, low), (x + side, high), (x - side, high)];
+            let points = corners.map(|(x, y)| scale.at(x, y)).to_vec();
+            marks.push(Mark::Area { points, grey: Some(0.75), weight: 0.2 });
+        }
+    }
+}
+
+/// The lines across the bin, each with its name and height beside it.
+fn lines(
+    marks: &mut Vec<Mark>,
+    scale: &Scale,
+    grow: &Grow<'_>,
+    index: usize,
+    half: &dyn Fn(f64) -> f64,
+) {
+    let fill = &grow.results.bins[index].fill;
+    let system = grow.plan.system;
+    let height = |name: &str, h: f64| format!("{name} {}", figures::length(h, system));
+    let all = [
+        (fill.depth, height("rim", fill.depth), None),
+        (fill.start, height("START LINE", fill.start), Some((0.5, false))),
+        (fill.pot_bottom, height("pots' floor", fill.pot_bottom), None),
+        (fill.ceiling, height("TOP-UP CEILING", fill.ceiling), Some((0.35, true))),
+        (fill.reserve, height("RESERVE", fill.reserve), Some((0.25, true))),
+        (0.0, "floor 0".to_string(), None),
+    ];
+    // Words that would run into each other are pushed down, then the lowest back up.
+    let mut rows: Vec<f64> = all.iter().map(|(h, ..)| scale.at(0.0, *h)[1]).collect();
+    for i in 1..rows.len() {
+        rows[i] = rows[i].max(rows[i - 1] + APART);
+    }
+    let over = (rows[rows.len() - 1] - scale.floor - 3.0).max(0.0);
+    let mut limit = f64::INFINITY;
+    for row in rows.iter_mut().rev() {
+        *row = row.min(limit - APART).min(if over > 0.0 { scale.floor + 3.0 } else { f64::INFINITY });
+        limit = *row;
+    }
+    let edge = scale.at(half(fill.depth).max(half(0.0)) + 10.0, 0.0)[0];
+    for ((h, words, line), y) in all.into_iter().zip(rows) {
+        let [x, level] = scale.at(half(h), h);
+        if let Some((weight, dashed)) = line {
+            let from = scale.at(-half(h), h);
+            marks.push(Mark::Line { from, to: [x, level], weight, dashed });
+        }
+        marks.push(Mark::Line { from: [x + 0.6, level], to: [edge, y], weight: 0.12, dashed: false });
+        let at = [edge + 1.0, y];
+        marks.push(Mark::Words { at, align: Align::Left, size: LETTERS, text: words });
+    }
+}
+
+fn alt(grow: &Grow<'_>, index: usize) -> String {
+    let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
+    let height = |h: f64| figures::length(h, grow.plan.system);
+    format!(
+        "Section of {}, {} deep inside. From the floor up: reserve line at {}, top-up ceiling at \
+         {}, floor of the pots at {}, start line at {}, underside of the lid at {}.",
+        bin.name,
+        height(fill.depth),
+        height(fill.reserve),
+        height(fill.ceiling),
+        height(fill.pot_bottom),
+        height(fill.start),
+        height(fill.lid),
+    )
+}

@@ -1,0 +1,40 @@
+//! Where the numbers of this booklet come from, and the plan itself.
+
+use std::collections::BTreeSet;
+
+use super::super::Grow;
+use super::super::block::{Block, Table};
+use super::{cells, one, words};
+use crate::number::sheet::From;
+
+pub(in super::super) fn sources_table(grow: &Grow<'_>) -> Vec<Block> {
+    let mut used: BTreeSet<&str> = BTreeSet::new();
+    for step in &grow.results.steps {
+        used.insert(step.card.source);
+        for given in &step.givens {
+            if let From::Data(key, _) = &given.from {
+                used.insert(key);
+            }
+        }
+    }
+    for crop in grow.plan.bins.iter().flat_map(|b| &b.plants).map(|p| &p.crop) {
+        let spans = [&crop.ph, &crop.sow_to_set_out, &crop.set_out_to_harvest, &crop.spacing];
+        used.extend(spans.iter().map(|s| s.source.as_str()));
+        used.insert(&crop.water.source);
+    }
+    used.remove("plan");
+    let mut rows: Vec<_> = used.into_iter().map(|key| (grow.library.source(key), key)).collect();
+    rows.sort_by_key(|(source, key)| (source.kind, *key));
+    let rows = rows.into_iter().map(|(source, _)| {
+        let year = source.year.map_or(String::new(), |y| format!(" {y}."));
+        let who = if source.who.is_empty() { String::new() } else { format!("{}.", source.who) };
+        let place = if source.place.is_empty() { String::new() } else { format!(" {}.", source.place) };
+        let text = format!("{who}{year} {}.{place}", source.title);
+        cells([text.trim().to_string(), source.kind.mark().into()])
+    });
+    one(Table::printed("", words([("Source", 9), ("Mark", 2)]), rows.collect()))
+}
+
+pub(in super::super) fn plan_text(grow: &Grow<'_>) -> Vec<Block> {
+    vec![Block::Verbatim { text: grow.plan.text.replace("\r\n", "\n").replace('\t', "    ") }]
+}

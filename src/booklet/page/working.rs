@@ -1,0 +1,119 @@
+//! The working: calculations of one kind fold into one worked in full and a table of the others.
+
+use std::collections::BTreeMap;
+
+use super::super::Grow;
+use super::super::block::{Block, Column, Line, Table, Worked, plain};
+use crate::library::Library;
+use crate::number::Step;
+use crate::number::sheet::From;
+
+/// Calculations of one kind: the same quantity by the same formula.
+pub(in super::super) struct Fold<'a> {
+    steps: Vec<&'a Step>,
+}
+
+/// Folds the steps, in the order in which each kind first occurs.
+pub(in super::super) fn folds(steps: &[Step]) -> Vec<Fold<'_>> {
+    let mut seen: BTreeMap<(&str, &str, &str), usize> = BTreeMap::new();
+    let mut folds: Vec<Fold<'_>> = Vec::new();
+    for step in steps {
+        let key = (step.id, step.card.id, step.formula.as_str());
+        let at = *seen.entry(key).or_insert_with(|| {
+            folds.push(Fold { steps: Vec::new() });
+            folds.len() - 1
+        });
+        folds[at].steps.push(step);
+    }
+    folds
+}
+
+/// The number of the first calculation of each quantity.
+pub(in super::super) fn numbers(folds: &[Fold<'_>]) -> BTreeMap<&'static str, usize> {
+    let mut numbers = BTreeMap::new();
+    for (i, fold) in folds.iter().enumerate() {
+        numbers.entry(fold.steps[0].id).or_insert(i + 1);
+    }
+    numbers
+}
+
+/// Every calculation, numbered.
+pub(in super::super) fn working(grow: &Grow<'_>, folds: &[Fold<'_>]) -> Vec<Block> {
+    let mut number_of = vec![0; grow.results.steps.len()];
+    for (i, step) in grow.results.steps.iter().enumerate() {
+        let same = |f: &Fold<'_>| f.steps.iter().any(|s| std::ptr::eq(*s, step));
+        number_of[i] = folds.iter().position(same).map_or(0, |n| n + 1);
+    }
+    let worked = folds.iter().enumerate().map(|(i, fold)| {
+        let first = fold.steps[0];
+        Block::Worked(Box::new(Worked {
+            number: i + 1,
+            title: first.what.into(),
+            about: about(first),
+            symbol: first.symbol.clone(),
+            formula: first.formula.clone(),
+            numbers: first.numbers.clone(),
+            result: first.result.clone(),
+            legend: legend(first, &number_of, grow.library),
+            source: format!("{}. {}", first.card.says, source(first, grow.library)),
+            others: others(fold),
+        }))
+    });
+    worked.collect()
+}
+
+fn about(step: &Step) -> String {
+    let scope = step.scope.split_once('/').map_or("the grow", |(_, name)| name);
+    if step.item.is_empty() { scope.into() } else { format!("{scope}; {}", step.item) }
+}
+
+fn source(step: &Step, library: &Library) -> String {
+    let source = library.source(step.card.source);
+    let year = source.year.map_or(String::new(), |y| format!(" {y}"));
+    let who = if source.who.is_empty() { &source.title } else { &source.who };
+    let mark = source.kind.mark();
+    if who.to_lowercase().starts_with(mark) {
+        format!("{}: {}", who, step.card.at)
+    } else {
+        format!("{who}{year}, {} ({mark})", step.card.at)
+    }
+}
+
+fn legend(step: &Step, number_of: &[usize], library: &Library) -> Vec<[String; 3]> {
+    let from = |from: &From| match from {
+        From::Plan => "plan".to_string(),
+        From::Label => "label".into(),
+        From::Found => "found, checked here".into(),
+        From::Data(key, at) => {
+            let mark = library.source(key).kind.mark();
+            if at.is_empty() { mark.into() } else { format!("{at}; {mark}") }
+        }
+        From::Step(i) => format!("calculation {}", number_of[*i]),
+    };
+    let row = |g: &crate::number::Given| [g.symbol.clone(), g.what.clone(), from(&g.from)];
+    step.givens.iter().map(row).collect()
+}
+
+/// The others of a kind: what they are about, the numbers put in, the result.
+fn others(fold: &Fold<'_>) -> Option<Table> {
+    let (first, rest) = fold.steps.split_first()?;
+    if rest.is_empty() {
+        return None;
+    }
+    let mut columns = vec![Column::words("For", 6)];
+    columns.extend(first.givens.iter().map(|g| Column::numbers(&g.symbol, 4)));
+    columns.push(Column::numbers(&first.symbol, 4));
+    let row = |step: &&Step| -> Vec<Line> {
+        let mut row = vec![plain(about(step))];
+        // Equal numbers are listed once, so a row can be a number short: then it is said again.
+        let given = |i: usize| {
+            let symbol = &first.givens[i].symbol;
+            let own = step.givens.iter().find(|g| g.symbol == *symbol);
+            own.map_or(String::new(), |g| g.shown.clone())
+        };
+        row.extend((0..first.givens.len()).map(|i| plain(given(i))));
+        row.push(plain(step.result.clone()));
+        row
+    };
+    Some(Table::printed("", columns, rest.iter().map(row).collect()))
+}

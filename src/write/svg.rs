@@ -1,0 +1,67 @@
+//! A drawing → SVG, for the Markdown booklet. Black on white, so that it copies.
+
+use crate::booklet::block::{Align, Drawing, Mark};
+use crate::number::figures::machine;
+
+/// The drawing as an SVG file, one unit a millimetre.
+#[must_use]
+pub fn write(drawing: &Drawing) -> String {
+    let (w, h) = (machine(drawing.width), machine(drawing.height));
+    let marks: String = drawing.marks.iter().map(mark).collect();
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" \
+         viewBox=\"0 0 {w} {h}\" role=\"img\">\n<title>{}</title>\n\
+         <rect width=\"{w}\" height=\"{h}\" fill=\"#fff\"/>\n{marks}</svg>\n",
+        letters(&drawing.alt)
+    )
+}
+
+fn mark(mark: &Mark) -> String {
+    match mark {
+        Mark::Line { from, to, weight, dashed } => {
+            let dash = if *dashed { " stroke-dasharray=\"2 1.2\"" } else { "" };
+            format!(
+                "<path d=\"M{} L{}\" fill=\"none\" stroke=\"#000\" stroke-width=\"{}\"{dash}/>\n",
+                point(from),
+                point(to),
+                machine(*weight)
+            )
+        }
+        Mark::Area { points, grey, weight } => {
+            let path: Vec<String> = points.iter().map(point).collect();
+            let fill = grey.map_or("none".to_string(), |g| {
+                let level = machine((g * 255.0).round());
+                format!("rgb({level},{level},{level})")
+            });
+            let stroke = if *weight > 0.0 { "#000" } else { "none" };
+            format!(
+                "<path d=\"M{} Z\" fill=\"{fill}\" stroke=\"{stroke}\" stroke-width=\"{}\"/>\n",
+                path.join(" L"),
+                machine(*weight)
+            )
+        }
+        Mark::Words { at, align, size, text } => {
+            let anchor = match align {
+                Align::Left => "start",
+                Align::Centre => "middle",
+                Align::Right => "end",
+            };
+            format!(
+                "<text x=\"{}\" y=\"{}\" font-family=\"serif\" font-size=\"{}\" \
+                 text-anchor=\"{anchor}\" dominant-baseline=\"central\">{}</text>\n",
+                machine(at[0]),
+                machine(at[1]),
+                machine(*size),
+                letters(text)
+            )
+        }
+    }
+}
+
+fn point(at: &[f64; 2]) -> String {
+    format!("{} {}", machine(at[0]), machine(at[1]))
+}
+
+fn letters(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+}

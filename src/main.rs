@@ -13,7 +13,8 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 fn main() -> ExitCode {
     let fine = match Cli::parse().command {
         Command::New { file } => new(&file),
-        Command::Check { plans } => plans.iter().all(|path| check(path).is_some()),
+        // Every plan is looked at, also after one that failed.
+        Command::Check { plans } => plans.iter().fold(true, |fine, path| check(path) && fine),
         Command::Make { plans, to, out } => make(&plans, &to, &out),
         Command::Numbers { plan } => numbers(&plan),
     };
@@ -46,8 +47,8 @@ fn complain(line: &str) -> bool {
     false
 }
 
-/// Reads and works one plan and prints what there is to say about it.
-fn work(path: &Path, always: bool) -> Option<run::Worked> {
+/// Reads and works one plan.
+fn work(path: &Path) -> Option<run::Worked> {
     let name = path.display().to_string();
     let text = match run::read(path) {
         Ok(text) => text,
@@ -57,16 +58,26 @@ fn work(path: &Path, always: bool) -> Option<run::Worked> {
         }
     };
     let worked = run::work(text, &name);
-    if always || worked.failed() {
-        let styled = std::io::stderr().is_terminal();
-        eprint!("{}", terminal::render(&worked.findings, &worked.text, &name, styled));
-    }
     Some(worked)
 }
 
-fn check(path: &Path) -> Option<()> {
-    let worked = work(path, true)?;
-    (!worked.failed()).then_some(())
+/// What there is to say about a plan, in colour on a terminal.
+fn findings(worked: &run::Worked, styled: bool) -> String {
+    terminal::render(&worked.findings, &worked.text, &worked.name, styled)
+}
+
+/// Says why a plan stops here, if it does.
+fn stopped(worked: &run::Worked) -> bool {
+    if worked.failed() {
+        eprint!("{}", findings(worked, std::io::stderr().is_terminal()));
+    }
+    worked.failed()
+}
+
+fn check(path: &Path) -> bool {
+    let Some(worked) = work(path) else { return false };
+    say(&findings(&worked, std::io::stdout().is_terminal()));
+    !worked.failed()
 }
 
 fn make(plans: &[PathBuf], to: &[Form], out: &Path) -> bool {
@@ -90,8 +101,8 @@ fn make(plans: &[PathBuf], to: &[Form], out: &Path) -> bool {
 }
 
 fn make_one(path: &Path, to: &[Form], out: &Path) -> bool {
-    let Some(mut worked) = work(path, false) else { return false };
-    if worked.failed() {
+    let Some(mut worked) = work(path) else { return false };
+    if stopped(&worked) {
         return false;
     }
     match run::make(&mut worked, to, out) {
@@ -108,11 +119,7 @@ fn make_one(path: &Path, to: &[Form], out: &Path) -> bool {
             true
         }
         Err(lines) => {
-            if worked.failed() {
-                let name = path.display().to_string();
-                let styled = std::io::stderr().is_terminal();
-                eprint!("{}", terminal::render(&worked.findings, &worked.text, &name, styled));
-            }
+            stopped(&worked);
             for line in lines {
                 complain(&line);
             }
@@ -129,7 +136,8 @@ fn progress(count: usize) -> ProgressBar {
 }
 
 fn numbers(path: &Path) -> bool {
-    let Some(worked) = work(path, false) else { return false };
+    let Some(worked) = work(path) else { return false };
+    stopped(&worked);
     match run::numbers(&worked) {
         Ok(json) => {
             say(&json);

@@ -244,13 +244,6 @@ fn lookup(curve: &Curve, target: f64, range: [f64; 2], up: bool, sizes: &[f64]) 
     readings.map_while(row).collect()
 }
 
-/// A level teaspoon of baking soda weighs about this (g; common practice).
-const SODA_SPOON: f64 = 4.6;
-/// The vinegar whose acetate is shown (mL).
-const VINEGAR: f64 = 10.0;
-/// Acetic acid in 5 % vinegar of 1.005 g/mL (mg/mL).
-const VINEGAR_STRENGTH: f64 = 50.25;
-
 fn household(sheet: &Sheet, v: Traced<'_>, library: &Library) -> Household {
     let weight = |symbol: &str| library.element(symbol).atomic_weight;
     let iupac = Origin::Data("iupac-2021", "standard atomic weights");
@@ -258,8 +251,10 @@ fn household(sheet: &Sheet, v: Traced<'_>, library: &Library) -> Household {
     let carbon = weight("C");
     let soda = weight("Na") + weight("H") + carbon + 3.0 * weight("O");
     let acid = 2.0 * carbon + 4.0 * weight("H") + 2.0 * weight("O");
-    let spoon = Origin::Data("common-practice", "about 4.6 g in a level teaspoon");
-    let m = take(sheet, "m", "one level teaspoon of soda", 1000.0 * SODA_SPOON, MILLIGRAM, spoon);
+    let limits = &library.limits;
+    let spoon = &limits.soda_spoon;
+    let what = "one level teaspoon of soda";
+    let m = take(sheet, "m", what, 1000.0 * spoon.value, MILLIGRAM, data(spoon));
     let formula = LeftBehind {
         m,
         part: molar("M_Na", "sodium", weight("Na")),
@@ -268,11 +263,11 @@ fn household(sheet: &Sheet, v: Traced<'_>, library: &Library) -> Household {
     };
     let name = Name::new("sodium-left", "c_Na", "Sodium a teaspoon of baking soda leaves");
     let sodium = sheet.work(&name, formula).number();
-    let strength = Origin::Data("vinegar-density", "5 % by mass, 1.005 g/mL");
+    let (strength, sample) = (&limits.vinegar_strength, &limits.vinegar_sample);
     let what = "acetic acid in vinegar";
-    let strength =
-        take(sheet, "s", what, VINEGAR_STRENGTH, MILLIGRAM_PER_MILLILITRE, strength);
-    let ml = take(sheet, "V_vin", "vinegar", VINEGAR, MILLILITRE, Origin::Found);
+    let from = data(strength);
+    let strength = take(sheet, "s", what, strength.value, MILLIGRAM_PER_MILLILITRE, from);
+    let ml = take(sheet, "V_vin", "vinegar", sample.value, MILLILITRE, data(sample));
     let name = Name::new("vinegar-acid", "m_ac", "Acetic acid in the vinegar");
     let m = sheet.work(&name, AcidMass { v: ml, strength });
     let formula = LeftBehind {

@@ -10,11 +10,6 @@ use crate::number::{Name, Origin, Pen, Sheet};
 use crate::plan::Plan;
 use crate::science::cleaning::{BleachVolume, ChlorinePerMillilitre};
 
-/// Density of household bleach (g/mL).
-const DENSITY: f64 = 1.07;
-/// Available chlorine per sodium hypochlorite: 70.9 g/mol over 74.44 g/mol.
-const AVAILABLE: f64 = 0.952;
-
 /// Bleach for cleaning.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cleaning {
@@ -27,19 +22,26 @@ pub struct Cleaning {
 /// Works the bleach for a litre and for every bin.
 pub fn work(sheet: &Sheet, plan: &Plan, fills: &[Worked<'_>], library: &Library) -> Cleaning {
     sheet.about(GROW);
-    let assumed = Origin::Data("common-practice", "household bleach, assumed");
-    let origin = if plan.bleach.stated { Origin::Label } else { assumed };
+    let limits = &library.limits;
+    let origin =
+        if plan.bleach.stated { Origin::Label } else { data(&limits.bleach_assumed) };
     let w = 10.0 * plan.bleach.strength;
-    let from = Origin::Data("hypochlorite-dilution", "typical household bleach");
-    let available = Origin::Data("hypochlorite-dilution", "70.9 ÷ 74.44");
+    let (density, part) = (&limits.bleach_density, &limits.bleach_available);
     let formula = ChlorinePerMillilitre {
         w: take(sheet, "w", "sodium hypochlorite in the bleach", w, MILLIGRAM_PER_GRAM, origin),
-        density: take(sheet, "ρ", "density of the bleach", DENSITY, GRAM_PER_MILLILITRE, from),
-        f: take(sheet, "f", "available chlorine per hypochlorite", AVAILABLE, NONE, available),
+        density: take(
+            sheet,
+            "ρ",
+            "density of the bleach",
+            density.value,
+            GRAM_PER_MILLILITRE,
+            data(density),
+        ),
+        f: take(sheet, "f", "available chlorine per hypochlorite", part.value, NONE, data(part)),
     };
     let name = Name::new("bleach-strength", "s", "Available chlorine in the bleach");
     let s = sheet.work(&name, formula);
-    let target = &library.limits.bleach_target;
+    let target = &limits.bleach_target;
     let what = "available chlorine wanted";
     let c = take(sheet, "c", what, target.value, MILLIGRAM_PER_LITRE, data(target));
     let name = Name::new("bleach-volume", "V_bleach", "Bleach to add");

@@ -244,7 +244,7 @@ fn say(bin: &Bin, fill: &Worked<'_>, dates: &Dates, season: &Season, findings: &
     if let Some(day) = expected {
         let message = format!(
             "\"{}\" will be down to its reserve about {day}, before the last harvest on {}",
-            bin.name, dates.end
+            bin.called, dates.end
         );
         let help = format!(
             "it needs about {} and holds {} above the reserve; the booklet plans top-ups under \
@@ -256,13 +256,13 @@ fn say(bin: &Bin, fill: &Worked<'_>, dates: &Dates, season: &Season, findings: &
     } else if let Some(day) = early {
         let message = format!(
             "\"{}\" may be down to its reserve by {day} in a hot or bright season",
-            bin.name
+            bin.called
         );
         caution("may-run-dry", message, "keep the checks; top up under the ceiling if it falls early");
     }
     if let Some(day) = season.short {
         let message =
-            format!("from {day} \"{}\" drinks more between two checks than it holds", bin.name);
+            format!("from {day} \"{}\" drinks more between two checks than it holds", bin.called);
         let help = "look at it more often (`checks-a-week`), or use a larger bin or fewer plants";
         caution("bin-too-small", message, help);
     }

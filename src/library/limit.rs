@@ -40,14 +40,28 @@ pub struct Limits {
     pub dose_stage_share: Fact,
     /// Wait between the parts (min).
     pub dose_wait: Fact,
-    /// Solution warm enough for a caution (°C).
-    pub water_warm: Fact,
-    /// Solution hot enough for an alarm (°C).
-    pub water_hot: Fact,
+    /// A level teaspoon of baking soda (g).
+    pub soda_spoon: Fact,
+    /// The vinegar whose acetate is shown (mL).
+    pub vinegar_sample: Fact,
+    /// Acetic acid in vinegar (mg/mL).
+    pub vinegar_strength: Fact,
     /// Available chlorine for a clean bin (mg/L).
     pub bleach_target: Fact,
     /// How long it stays wet (min).
     pub bleach_wait: Fact,
+    /// Density of household bleach (g/mL).
+    pub bleach_density: Fact,
+    /// Available chlorine per sodium hypochlorite, by mass.
+    pub bleach_available: Fact,
+    /// Strength of bleach if the plan does not say (% by mass).
+    pub bleach_assumed: Fact,
+    /// Share of the usual spacing under which plants are crowded.
+    pub crowded_share: Fact,
+    /// A cube's floor above the pot's floor (mm).
+    pub cube_lift: Fact,
+    /// Thickness of a lid (mm).
+    pub lid_thickness: Fact,
     /// Spare pots, cubes and seeds to gather.
     pub spare_share: Fact,
 }

@@ -32,13 +32,6 @@ const SIZE: Want =
 const POURED: Want =
     Want { unit: unit::LITRE, least: 0.001, most: 5000.0, offer: "\"4 L\" or \"1 gal\"" };
 
-/// A cube stands this far above the pot's floor unless the plan says otherwise (mm; common
-/// practice: not pushed down, so that the root has room).
-const LIFT: f64 = 6.0;
-
-/// Thickness of a lid unless the plan says otherwise (mm; common practice, a thin plastic lid).
-const LID: f64 = 2.0;
-
 pub(super) fn read(
     root: &Table<'_>,
     library: &Library,
@@ -76,7 +69,8 @@ fn copied(table: &Table<'_>, bin: Bin, copies: u32, names: &mut BTreeSet<String>
         let name = format!("{} {i}", bin.name);
         let placed = Placed { value: name.clone(), place: bin.place.clone() };
         unique(table, &placed, names, "bin");
-        Bin { name, ..bin.clone() }
+        let called = format!("{} 1 to {copies}", bin.name);
+        Bin { name, called, ..bin.clone() }
     };
     (1..=copies).map(numbered).collect()
 }
@@ -97,11 +91,12 @@ fn one(
     };
     let vessel = vessel(table);
     let lid_drop = table.measure("lid-drop", &SIGNED).map_or(0.0, |l| l.value);
-    let lid_thickness = table.measure("lid-thickness", &SMALL).map_or(LID, |l| l.value);
+    let lid_thickness = table.measure("lid-thickness", &SMALL);
+    let lid_thickness = lid_thickness.map_or(library.limits.lid_thickness.value, |l| l.value);
     let pot = pot(table, library);
     let immersion = table.measure("immersion", &SMALL);
     let immersion = immersion.map_or(library.limits.immersion_default.value, |i| i.value);
-    let cube = cube(table);
+    let cube = cube(table, library);
     let plants = plants(table, library, crops);
     let rows = rows(table);
     let own_sown = table.date("sown");
@@ -116,6 +111,7 @@ fn one(
     let bin = Bin {
         rows: rows.unwrap_or_else(|| fit::rows(&vessel, count)),
         mix: mix?,
+        called: name.value.clone(),
         name: name.value,
         place: name.place,
         vessel,
@@ -247,8 +243,9 @@ fn own_pot(table: &Table<'_>) -> Option<PotSize> {
     Some(PotSize { name, hole, rim, depth, bottom, measured: true })
 }
 
-fn cube(table: &Table<'_>) -> Option<Cube> {
-    let lift = table.measure("cube-lift", &SMALL).map_or(LIFT, |l| l.value);
+fn cube(table: &Table<'_>, library: &Library) -> Option<Cube> {
+    let lift = table.measure("cube-lift", &SMALL);
+    let lift = lift.map_or(library.limits.cube_lift.value, |l| l.value);
     let side = table.measure("cube", &SIZE)?.value;
     Some(Cube { side, lift })
 }

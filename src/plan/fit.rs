@@ -51,7 +51,7 @@ pub(super) fn check(table: &Table<'_>, bin: &Bin, library: &Library) {
     holes(table, bin);
     heights(table, bin);
     immersion(table, bin, library);
-    spacing(table, bin);
+    spacing(table, bin, library);
 }
 
 fn mm(v: f64) -> String {
@@ -134,10 +134,10 @@ fn immersion(table: &Table<'_>, bin: &Bin, library: &Library) {
     }
 }
 
-fn spacing(table: &Table<'_>, bin: &Bin) {
+fn spacing(table: &Table<'_>, bin: &Bin, library: &Library) {
     let Some(pitch) = pitch(bin).filter(|_| bin.pots() > 1) else { return };
     let wanted = bin.plants.iter().map(|p| p.crop.spacing.low * 10.0).fold(0.0, f64::max);
-    if pitch < 0.95 * wanted {
+    if pitch < library.limits.crowded_share.value * wanted {
         let message = format!(
             "the plants in \"{}\" stand {} apart; {} is usual",
             bin.name,

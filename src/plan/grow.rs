@@ -10,10 +10,6 @@ use crate::library::{Library, substance::Moves};
 use crate::number::figures::System;
 use crate::number::unit;
 
-/// Strength of household bleach if the plan does not say (% by mass): the weaker of the two
-/// common bottles, so that the wash is never weaker than meant.
-const ASSUMED_BLEACH: f64 = 6.0;
-
 const STRENGTH: Want =
     Want { unit: unit::PERCENT, least: 0.01, most: 100.0, offer: "\"10 %\"" };
 const PER_LITRE: Want = Want {
@@ -44,7 +40,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
         checks: checks(root),
         water: water(root),
         climate: climate(root),
-        bleach: bleach(root),
+        bleach: bleach(root, library),
         adjusters,
         feeds,
         mixes,
@@ -208,7 +204,7 @@ pub(super) fn unique(
     }
 }
 
-fn bleach(root: &Table<'_>) -> Bleach {
+fn bleach(root: &Table<'_>, library: &Library) -> Bleach {
     let most = Want { least: 1.0, most: 15.0, ..STRENGTH };
     let stated = root.table("cleaning").and_then(|table| {
         let strength = table.measure("bleach", &most);
@@ -223,6 +219,6 @@ fn bleach(root: &Table<'_>) -> Bleach {
             "read it on the bottle and write  [cleaning]  bleach = \"6 %\"",
         ));
     }
-    let strength = stated.as_ref().map_or(ASSUMED_BLEACH, |s| s.value);
+    let strength = stated.as_ref().map_or(library.limits.bleach_assumed.value, |s| s.value);
     Bleach { strength, stated: stated.is_some() }
 }

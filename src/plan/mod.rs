@@ -226,6 +226,8 @@ pub struct LastTime {
 pub struct Bin {
     /// What it is called; unique.
     pub name: String,
+    /// What it and its copies are called together, for findings.
+    pub called: String,
     /// Index into the plan's mixes.
     pub mix: usize,
     /// Its inside.

@@ -16,7 +16,7 @@ impl<N: Number> Formula<N> for SpoonRate<N> {
         id: "spoon-rate",
         says: "Spoons per gallon times the weight of a spoon, over the litres in a gallon",
         unit: unit::GRAM_PER_LITRE,
-        source: "nist-sp-811",
+        source: "nist-hb-44",
         at: "US gallon of 231 cubic inches",
     };
     fn value(self) -> N {
@@ -154,7 +154,7 @@ impl<N: Number> Formula<N> for SpoonsFor<N> {
         id: "spoons-for",
         says: "Spoons per gallon times the gallons",
         unit: unit::TEASPOON,
-        source: "nist-sp-811",
+        source: "nist-hb-44",
         at: "US gallon of 231 cubic inches",
     };
     fn value(self) -> N {
@@ -238,7 +238,7 @@ impl<N: Number> Formula<N> for Pails<N> {
         id: "pails",
         says: "All the solution over the size of the pail",
         unit: unit::NONE,
-        source: "solid-geometry",
+        source: "plain-arithmetic",
         at: "division",
     };
     fn value(self) -> N {
@@ -258,7 +258,7 @@ impl<N: Number> Formula<N> for TotalVolume<N> {
         id: "total-volume",
         says: "What came before, and the next bin",
         unit: unit::LITRE,
-        source: "solid-geometry",
+        source: "plain-arithmetic",
         at: "sum",
     };
     fn value(self) -> N {
@@ -278,7 +278,7 @@ impl<N: Number> Formula<N> for ElementSum<N> {
         id: "element-sum",
         says: "What came before, and the next line",
         unit: unit::MILLIGRAM_PER_LITRE,
-        source: "solid-geometry",
+        source: "plain-arithmetic",
         at: "sum",
     };
     fn value(self) -> N {

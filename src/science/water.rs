@@ -163,7 +163,7 @@ impl<N: Number> Formula<N> for ShareOf<N> {
         id: "share-of",
         says: "Share times volume",
         unit: unit::LITRE,
-        source: "solid-geometry",
+        source: "plain-arithmetic",
         at: "product",
     };
     fn value(self) -> N {
@@ -191,7 +191,7 @@ impl<N: Number> Formula<N> for Displaced<N> {
         id: "displaced",
         says: "Pots times the solid part of pot and cube below the line",
         unit: unit::LITRE,
-        source: "solid-geometry",
+        source: "plain-arithmetic",
         at: "sum of parts",
     };
     fn value(self) -> N {
@@ -212,7 +212,7 @@ impl<N: Number> Formula<N> for Between<N> {
         id: "between",
         says: "The larger less the smaller",
         unit: unit::LITRE,
-        source: "solid-geometry",
+        source: "plain-arithmetic",
         at: "difference",
     };
     fn value(self) -> N {

@@ -26,7 +26,7 @@ pub fn compose(grow: &Grow<'_>) -> Result<Booklet, String> {
     for (id, _) in PAGES {
         let fill = |values: Values, blocks: &Blocks| {
             let all: Values = base.clone().into_iter().chain(values).collect();
-            words.page(id, &Value::from_iter(all), blocks)
+            words.page(id, &Value::from_pairs(all), blocks)
         };
         match id {
             "mixing" | "acidity" => {
@@ -80,7 +80,7 @@ fn used_mixes<'a>(grow: &'a Grow<'_>) -> impl Iterator<Item = usize> + use<'a> {
 }
 
 fn group<const N: usize>(values: [(&'static str, Value); N]) -> Value {
-    Value::from_iter(values)
+    Value::from_pairs(values)
 }
 
 /// Values every page has.

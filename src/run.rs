@@ -142,7 +142,14 @@ fn drawings(booklet: &Booklet) -> impl Iterator<Item = &crate::booklet::block::D
 }
 
 /// Templates of the look of the booklet; the first is the entry.
-pub const LOOK: [(&str, &str); 1] = [("/booklet.typ", include_str!("../templates/booklet.typ"))];
+pub const LOOK: [(&str, &str); 6] = [
+    ("/booklet.typ", include_str!("../templates/booklet.typ")),
+    ("/part/text.typ", include_str!("../templates/part/text.typ")),
+    ("/part/block.typ", include_str!("../templates/part/block.typ")),
+    ("/part/table.typ", include_str!("../templates/part/table.typ")),
+    ("/part/worked.typ", include_str!("../templates/part/worked.typ")),
+    ("/part/figure.typ", include_str!("../templates/part/figure.typ")),
+];
 
 #[cfg(feature = "pdf")]
 fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {

@@ -114,7 +114,7 @@ impl Table {
 }
 
 /// Height of a row that is written in by hand (mm).
-pub const WRITING_ROW: f64 = 8.5;
+pub const WRITING_ROW: f64 = 8.0;
 
 /// How loudly an alert speaks. Told by its word and frame, never by colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

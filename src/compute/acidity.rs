@@ -231,7 +231,7 @@ fn stage<'s>(
 fn lookup(curve: &Curve, target: f64, range: [f64; 2], up: bool, sizes: &[f64]) -> Vec<Lookup> {
     let Some(there) = curve.find(target) else { return Vec::new() };
     let edge = if up { range[0] } else { range[1] };
-    let readings = (0..=25).map(|i| {
+    let readings = (1..=25).map(|i| {
         // Tenths counted as whole numbers, so that 5.3 is printed as 5.3.
         let step = 0.2 * f64::from(i);
         let reads = if up { edge - step } else { edge + step };

@@ -65,16 +65,17 @@ pub fn work<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Worked<'s> {
     let gap = mm("g", "air kept under the pot", limits.top_up_gap.value, data(&limits.top_up_gap));
     let name = Name::new("ceiling", "h_top", "Top-up ceiling above the floor");
     let ceiling = sheet.work(&name, Ceiling { pot_bottom, gap });
-    let at_start = line(sheet, bin, start, &START);
+    let floor = bin.vessel.work_floor(sheet);
+    let at_start = line(sheet, bin, floor, start, &START);
     let displaced = displaced(sheet, bin, library);
     let name = Name::new("start-volume", "V_start", "Solution to the start line");
     let start_volume = match displaced {
         Some(below) => sheet.work(&name, Between { above: at_start.volume, below }),
         None => at_start.volume,
     };
-    let at_ceiling = line(sheet, bin, ceiling, &CEILING);
-    let reserve = reserve(sheet, bin, library, start_volume);
-    let at_reserve = line(sheet, bin, reserve, &RESERVE);
+    let at_ceiling = line(sheet, bin, floor, ceiling, &CEILING);
+    let reserve = reserve(sheet, bin, library, floor, start_volume);
+    let at_reserve = line(sheet, bin, floor, reserve, &RESERVE);
     let name = Name::new("usable-volume", "V_use", "Litres between start and reserve line");
     let usable = sheet.work(&name, Between { above: start_volume, below: at_reserve.volume });
     let per_litre = [(&at_start, &START), (&at_ceiling, &CEILING), (&at_reserve, &RESERVE)];
@@ -103,8 +104,17 @@ const START: LineNames = LineNames { item: "start line", volume: "V_0", area: "A
 const CEILING: LineNames = LineNames { item: "ceiling", volume: "V_top", area: "A" };
 const RESERVE: LineNames = LineNames { item: "reserve line", volume: "V_res", area: "A" };
 
-fn line<'s>(sheet: &'s Sheet, bin: &Bin, h: Traced<'s>, names: &LineNames) -> Line<Traced<'s>> {
-    bin.vessel.work_line(sheet, h, h.number(), names)
+/// The floor's area, if the shape has one.
+type Floor<'s> = Option<Traced<'s>>;
+
+fn line<'s>(
+    sheet: &'s Sheet,
+    bin: &Bin,
+    floor: Floor<'s>,
+    h: Traced<'s>,
+    names: &LineNames,
+) -> Line<Traced<'s>> {
+    bin.vessel.work_line(sheet, floor, h, h.number(), names)
 }
 
 fn pot_bottom<'s>(sheet: &'s Sheet, bin: &Bin) -> Traced<'s> {
@@ -158,6 +168,7 @@ fn reserve<'s>(
     sheet: &'s Sheet,
     bin: &Bin,
     library: &Library,
+    floor: Floor<'s>,
     start_volume: Traced<'s>,
 ) -> Traced<'s> {
     let limits = &library.limits;
@@ -169,7 +180,7 @@ fn reserve<'s>(
     let what = "height that holds the reserve share, found by halving";
     let share_height = take(sheet, "h_f", what, height, MILLIMETRE, Origin::Found);
     // The height was searched for; the working shows that it holds what it should.
-    line(sheet, bin, share_height, &SHARE);
+    line(sheet, bin, floor, share_height, &SHARE);
     let least = &limits.reserve_depth;
     let what = "least depth left to the roots";
     let least = take(sheet, "h_min", what, least.value, MILLIMETRE, data(least));

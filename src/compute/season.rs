@@ -182,6 +182,7 @@ fn plan_checks(
     let level = |v: f64| {
         bin.vessel.height_where(v, |h| liquid(bin, library, h)).min(lines.start)
     };
+    let volume = |h: f64| liquid(bin, library, h);
     let ends: Vec<f64> =
         dates.checks.iter().map(|d| days_between(dates.set_out, *d)).collect();
     let last = f64::from(dates.days);
@@ -199,13 +200,24 @@ fn plan_checks(
         let to_next = drunk(1, next) - drunk(1, at);
         let rest = drunk(2, last) - drunk(2, at);
         let change = change_due(library, dates, at, changed, last);
-        let needed = left[1] - to_next < lines.reserve_volume && rest > 0.0;
-        let target = (lines.reserve_volume + rest).min(lines.ceiling_volume);
-        let fills = i > 0 && (change || (needed && target > left[1]));
+        let rise = library.limits.top_up_rise.value;
+        let stops = lines.reserve_volume + rest;
+        let target = if change {
+            volume((expected + rise).min(lines.ceiling))
+        } else {
+            // As far as the roots bear, or as far as the next check needs.
+            let gentle = volume((expected + rise).min(lines.ceiling));
+            let covers = (lines.reserve_volume + to_next).min(lines.ceiling_volume);
+            gentle.max(covers).min(stops)
+        };
+        let short_of_end = left[1] - (drunk(1, last) - drunk(1, at)) < lines.reserve_volume;
+        let low_enough = expected < f64::midpoint(lines.ceiling, lines.reserve)
+            || left[1] - to_next < lines.reserve_volume;
+        let fills = i > 0
+            && (change || (short_of_end && low_enough && rest > 0.0 && target > left[1]));
         let event = fills.then(|| {
             let to = level(target).min(lines.ceiling);
             let litres = if change { target } else { target - left[1] };
-            let rise = library.limits.top_up_rise.value;
             let pours = if change { 1 } else { pours(to - expected, rise) };
             let pour = Pour { to, litres, pours };
             if change { Event::ChangeOut(pour) } else { Event::TopUp(pour) }
@@ -214,7 +226,7 @@ fn plan_checks(
             left = left.map(|v| v.max(target));
             changed = if change { at } else { changed };
         }
-        if left[1] - to_next < 0.5 * lines.reserve_volume && season.short.is_none() && rest > 0.0 {
+        if left[1] - to_next < 0.99 * lines.reserve_volume && season.short.is_none() && rest > 0.0 {
             season.short = Some(day);
         }
         let level = Band { low, expected, high };

@@ -55,16 +55,20 @@ impl Vessel {
         }
     }
 
+    fn silent_line(&self, h: f64) -> Line<f64> {
+        self.work_line(Silent, self.work_floor(Silent), h, h, &SILENT_LINE)
+    }
+
     /// Inside area at a height of `h` mm (m²).
     #[must_use]
     pub fn area(&self, h: f64) -> f64 {
-        self.work_line(Silent, h, h, &SILENT_LINE).area
+        self.silent_line(h).area
     }
 
     /// Volume below a height of `h` mm (L), 0 to the rim: the same formulas as on the sheet.
     #[must_use]
     pub fn volume(&self, h: f64) -> f64 {
-        self.work_line(Silent, h, h, &SILENT_LINE).volume
+        self.silent_line(h).volume
     }
 
     /// Height (mm) at which `measure` of the height reaches `wanted`; `measure` must not fall.
@@ -81,8 +85,35 @@ impl Vessel {
         f64::midpoint(low, high)
     }
 
-    /// Works the area and the volume at a line `h` high (mm), `at` in plain numbers.
-    pub fn work_line<P: Pen>(&self, pen: P, h: P::N, at: f64, names: &LineNames) -> Line<P::N> {
+    /// Works the inside area at the floor, from which every line of a box or a round bin goes on;
+    /// a measured bin has none.
+    pub fn work_floor<P: Pen>(&self, pen: P) -> Option<P::N> {
+        let metre = |symbol, what, value| take(pen, symbol, what, value, unit::METRE);
+        let name = Name::new("floor-area", "A_floor", "Inside area at the floor");
+        match self {
+            Self::Box { floor: [a, b], .. } => {
+                let a = metre("a_0", "inside length at the floor", *a);
+                let b = metre("b_0", "inside width at the floor", *b);
+                Some(pen.work(&name, BoxArea { a, b }))
+            }
+            Self::Round { floor, .. } => {
+                let d = metre("d_0", "inside diameter at the floor", *floor);
+                Some(pen.work(&name, RoundArea { pi: pi(pen), d }))
+            }
+            Self::Measured(_) => None,
+        }
+    }
+
+    /// Works the area and the volume at a line `h` high (mm), `at` in plain numbers, going on
+    /// from the area at the floor.
+    pub fn work_line<P: Pen>(
+        &self,
+        pen: P,
+        floor: Option<P::N>,
+        h: P::N,
+        at: f64,
+        names: &LineNames,
+    ) -> Line<P::N> {
         let volume = Name::new("volume-below", names.volume, "Space below the line").of(names.item);
         let area = Name::new("area-at", names.area, "Inside area at the line").of(names.item);
         match self {
@@ -96,12 +127,11 @@ impl Vessel {
                 Line { area, volume: pen.work(&volume, MeasuredVolume { v1, v2, h1, h2, h }) }
             }
             Self::Box { .. } | Self::Round { .. } if self.is_straight() => {
-                let area = self.work_floor(pen, &area);
+                let area = floor.unwrap_or_else(|| P::N::from(0.0));
                 Line { area, volume: pen.work(&volume, StraightVolume { area, h }) }
             }
             Self::Box { .. } | Self::Round { .. } => {
-                let floor = Name::new("area-at", "A_floor", "Inside area at the floor");
-                let floor = self.work_floor(pen, &floor.of(names.item));
+                let floor = floor.unwrap_or_else(|| P::N::from(0.0));
                 let half = Name::new("half-height", "h_mid", "Halfway up to the line");
                 let half = pen.work(&half.of(names.item), HalfHeight { h });
                 let middle = Name::new("area-halfway", "A_mid", "Inside area halfway up");
@@ -118,22 +148,6 @@ impl Vessel {
             Self::Box { floor, rim, .. } => floor == rim,
             Self::Round { floor, rim, .. } => floor.to_bits() == rim.to_bits(),
             Self::Measured(_) => false,
-        }
-    }
-
-    /// The area at the floor; of a measured bin, which has none, nothing is worked.
-    fn work_floor<P: Pen>(&self, pen: P, name: &Name<'_>) -> P::N {
-        let metre = |symbol, what, value| take(pen, symbol, what, value, unit::METRE);
-        match self {
-            Self::Box { floor: [a, b], .. } => {
-                let a = metre("a_0", "inside length at the floor", *a);
-                pen.work(name, BoxArea { a, b: metre("b_0", "inside width at the floor", *b) })
-            }
-            Self::Round { floor, .. } => {
-                let d = metre("d_0", "inside diameter at the floor", *floor);
-                pen.work(name, RoundArea { pi: pi(pen), d })
-            }
-            Self::Measured(_) => take(pen, "A_0", "", 0.0, unit::SQUARE_METRE),
         }
     }
 
@@ -238,7 +252,9 @@ mod tests {
     #[test]
     fn the_worked_line_is_the_plain_volume_to_the_bit() {
         let names = LineNames { item: "start line", volume: "V", area: "A" };
-        let line = tapered().work_line(Silent, 137.0, 137.0, &names);
-        assert_eq!(line.volume.to_bits(), tapered().volume(137.0).to_bits());
+        let sheet = crate::number::Sheet::new();
+        let h = take(&sheet, "h", "", 137.0, unit::MILLIMETRE);
+        let line = tapered().work_line(&sheet, tapered().work_floor(&sheet), h, 137.0, &names);
+        assert_eq!(line.volume.number().to_bits(), tapered().volume(137.0).to_bits());
     }
 }

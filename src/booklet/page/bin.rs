@@ -1,5 +1,8 @@
 //! Lines, dates, top-ups and log of one bin.
 
+use jiff::ToSpan;
+use jiff::civil::Date;
+
 use super::super::Grow;
 use super::super::block::{Block, Column, Table, plain};
 use super::{cells, day, one, paragraph, short_day, window, words};
@@ -19,12 +22,12 @@ pub(in super::super) fn lines_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         ])
     };
     let rows = vec![
-        row("Start line: fill to here", fill.start, Some(fill.start_volume), Some(start)),
+        row("Start line", fill.start, Some(fill.start_volume), Some(start)),
         row("Pots' floor", fill.pot_bottom, None, None),
-        row("Ceiling: no top-up above", fill.ceiling, Some(fill.ceiling_volume), Some(ceiling)),
-        row("Reserve: do not fall below", fill.reserve, Some(fill.reserve_volume), Some(reserve)),
+        row("Ceiling", fill.ceiling, Some(fill.ceiling_volume), Some(ceiling)),
+        row("Reserve", fill.reserve, Some(fill.reserve_volume), Some(reserve)),
     ];
-    let mut columns = words([("Line", 6)]);
+    let mut columns = words([("Line", 4)]);
     for head in ["Above the floor", "Below the rim", "Holds", "Level falls"] {
         columns.push(Column::numbers(head, 5));
     }
@@ -34,10 +37,10 @@ pub(in super::super) fn lines_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
 /// How far the level falls for a litre or a gallon.
 pub(in super::super) fn per_volume(mm_per_litre: f64, system: System) -> String {
     match system {
-        System::Metric => format!("{} mm per L", figures::plain(mm_per_litre, 3)),
+        System::Metric => format!("{} mm a litre", figures::plain(mm_per_litre, 3)),
         System::Us => {
             let per_gallon = mm_per_litre * crate::number::unit::LITRES_PER_US_GALLON;
-            format!("{} mm per gal", figures::plain(per_gallon, 3))
+            format!("{} a gal", figures::length(per_gallon, system))
         }
     }
 }
@@ -45,18 +48,28 @@ pub(in super::super) fn per_volume(mm_per_litre: f64, system: System) -> String 
 pub(in super::super) fn dates_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let dates = &grow.results.bins[bin].dates;
     let last = if dates.end == dates.harvest[1] { "Last harvest" } else { "Last picking" };
-    let rows = vec![
-        cells(["Sown".into(), day(dates.sown)]),
-        cells(["Roots may show".into(), window(dates.roots)]),
-        cells(["Set out about, when roots show".into(), day(dates.set_out)]),
-        cells(["First harvest".into(), window(dates.harvest)]),
-        cells([last.into(), day(dates.end)]),
-    ];
-    one(Table::printed("", words([("What", 1), ("When (a window, not a promise)", 2)]), rows))
+    let row = cells([
+        day(dates.sown),
+        window(dates.roots),
+        day(dates.set_out),
+        window(dates.harvest),
+        day(dates.end),
+    ]);
+    let columns = words([
+        ("Sown", 4),
+        ("Roots may show", 5),
+        ("Set out, if they do", 4),
+        ("First harvest", 5),
+        (last, 4),
+    ]);
+    one(Table::printed("Days are windows, not promises.", columns, vec![row]))
 }
 
 pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let (r, system) = (&grow.results.bins[bin], grow.plan.system);
+    if r.season.events().count() > 8 {
+        return topups_by_week(grow, bin);
+    }
     let rows: Vec<_> = r
         .season
         .events()
@@ -86,6 +99,45 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     one(Table::printed("Planned top-ups, as expected; go by the level you read.", columns, rows))
 }
 
+/// Many small top-ups, week by week.
+fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
+    let (r, system) = (&grow.results.bins[bin], grow.plan.system);
+    let mut weeks: Vec<(Date, u32, f64, f64, String)> = Vec::new();
+    for (check, event) in r.season.events() {
+        let days = r.dates.set_out.until(check.day).map_or(0, |s| s.get_days());
+        let monday = r.dates.set_out.saturating_add((days / 7 * 7).days());
+        if weeks.last().is_none_or(|w| w.0 != monday) {
+            weeks.push((monday, 0, 0.0, 0.0, String::new()));
+        }
+        let Some(week) = weeks.last_mut() else { continue };
+        match event {
+            Event::TopUp(pour) => {
+                week.1 += pour.pours;
+                week.2 += pour.litres;
+                week.3 = week.3.max(pour.to);
+            }
+            Event::ChangeOut(pour) => {
+                week.3 = week.3.max(pour.to);
+                week.4 = format!("{}: change, {}", short_day(check.day), figures::volume(pour.litres, system));
+            }
+        }
+    }
+    let rows = weeks.into_iter().map(|(from, parts, litres, to, change)| {
+        let litres = if parts > 0 { figures::volume(litres, system) } else { String::new() };
+        cells([short_day(from), parts.to_string(), litres, figures::length(to, system), change])
+    });
+    let mut columns = words([("Week from", 4)]);
+    for head in ["Small top-ups", "In all about", "Not higher than"] {
+        columns.push(Column::numbers(head, 5));
+    }
+    columns.push(Column::words("Change of solution", 7));
+    let rise = figures::length(grow.library.limits.top_up_rise.value, system);
+    let caption = format!(
+        "Planned top-ups, week by week, none to rise more than {rise} a day; go by the level you read."
+    );
+    one(Table::printed(&caption, columns, rows.collect()))
+}
+
 fn pours(pour: &Pour) -> String {
     match pour.pours {
         1 => "at once".into(),
@@ -97,7 +149,7 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let (season, system) = (&grow.results.bins[bin].season, grow.plan.system);
     let unit = if system == System::Us { "in" } else { "mm" };
     let level = |mm: f64| match system {
-        System::Us => figures::decimals(mm / 25.4, 1),
+        System::Us => figures::mixed(mm / 25.4, 8),
         System::Metric => figures::decimals(mm, 0),
     };
     let rows = season.checks.iter().map(|check| {

@@ -52,12 +52,18 @@ pub(in super::super) fn calendar_table(grow: &Grow<'_>) -> Vec<Block> {
         add(dates.set_out, 2, "Set out, if roots show", name);
         add(dates.harvest[0], 4, "First harvest possible", name);
         add(dates.end, 5, "Last harvest, then empty and clean", name);
+        let mut topped = false;
         for (check, event) in r.season.events() {
-            let what = match event {
-                Event::TopUp(_) => "Top up (see the bin's page)",
-                Event::ChangeOut(_) => "Change the solution (see the bin's page)",
-            };
-            add(check.day, 3, what, name);
+            match event {
+                Event::TopUp(_) if topped => {}
+                Event::TopUp(_) => {
+                    topped = true;
+                    add(check.day, 3, "Top-ups begin (see the bin's page)", name);
+                }
+                Event::ChangeOut(_) => {
+                    add(check.day, 3, "Change the solution (see the bin's page)", name);
+                }
+            }
         }
     }
     let all = grow.plan.bins.len();

@@ -3,16 +3,15 @@
 use super::super::Grow;
 use super::super::block::{Align, Block, Drawing, Mark};
 use crate::number::figures;
+use crate::plan::Sheet;
 use crate::science::vessel::Vessel;
 
-/// Width of the whole drawing (mm of paper): it fits A5.
-const WIDTH: f64 = 118.0;
 /// Most height of the bin itself (mm of paper).
-const TALL: f64 = 58.0;
-/// Most width of the bin itself (mm of paper); the rest is for the words.
-const BROAD: f64 = 62.0;
-/// Height of small letters (mm).
-const LETTERS: f64 = 2.9;
+const TALL: f64 = 46.0;
+/// Room for the words beside the bin (mm of paper).
+const WORDS: f64 = 54.0;
+/// Height of capital letters (mm).
+const LETTERS: f64 = 2.2;
 /// Least distance between two lines of words (mm).
 const APART: f64 = 4.4;
 
@@ -36,7 +35,11 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     let half = |h: f64| 500.0 * width(&bin.vessel, h);
     let broadest = 2.0 * half(0.0).max(half(fill.depth)) + 20.0;
     let above = (fill.lid - fill.depth).max(0.0) + 12.0;
-    let by = (TALL / (fill.depth + above)).min(BROAD / broadest);
+    // The text of the smaller papers is 115 mm wide, that of the larger ones 170 mm.
+    let small = matches!(grow.plan.paper, Sheet::A5 | Sheet::HalfLetter);
+    let paper = if small { 115.0 } else { 165.0 };
+    let by = (TALL / (fill.depth + above)).min((paper - WORDS) / broadest);
+    let width = 6.0 + broadest * by + WORDS;
     let scale = Scale { by, middle: 3.0 + broadest * by / 2.0, floor: 3.0 + (fill.depth + above) * by };
     let mut marks = Vec::new();
     solution(&mut marks, &scale, &half, fill.start, fill.depth);
@@ -47,7 +50,7 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     let (name, alt) = (format!("section-{}", index + 1), alt(grow, index));
     let ratio = figures::plain(1.0 / by, 2);
     let caption = format!("{} in section, scale 1 : {ratio}. Widths are inside.", bin.name);
-    vec![Block::Figure(Drawing { name, width: WIDTH, height, marks, alt, caption })]
+    vec![Block::Figure(Drawing { name, width, height, marks, alt, caption })]
 }
 
 /// Inside width along the bin at a height (m); of a measured bin, as if it were round.

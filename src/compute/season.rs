@@ -182,6 +182,7 @@ fn plan_checks(
     let level = |v: f64| {
         bin.vessel.height_where(v, |h| liquid(bin, library, h)).min(lines.start)
     };
+    let half = f64::midpoint(lines.ceiling, lines.reserve);
     let volume = |h: f64| liquid(bin, library, h);
     let ends: Vec<f64> =
         dates.checks.iter().map(|d| days_between(dates.set_out, *d)).collect();
@@ -205,13 +206,14 @@ fn plan_checks(
         let target = if change {
             volume((expected + rise).min(lines.ceiling))
         } else {
-            // As far as the roots bear, or as far as the next check needs.
-            let gentle = volume((expected + rise).min(lines.ceiling));
+            // Back to half, a day's rise at a time, or as far as the next check needs.
+            let bearable = expected + rise * (next - at).max(1.0);
+            let gentle = volume(bearable.min(half + rise).min(lines.ceiling));
             let covers = (lines.reserve_volume + to_next).min(lines.ceiling_volume);
             gentle.max(covers).min(stops)
         };
         let short_of_end = left[1] - (drunk(1, last) - drunk(1, at)) < lines.reserve_volume;
-        let low_enough = expected < f64::midpoint(lines.ceiling, lines.reserve)
+        let low_enough = expected < half
             || left[1] - to_next < lines.reserve_volume;
         let fills = i > 0
             && (change || (short_of_end && low_enough && rest > 0.0 && target > left[1]));

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Table, plain};
-use super::{cells, day, one, paragraph, short_day, window, words};
+use super::{cells, one, paragraph, short_day, short_window, words};
 use crate::compute::season::{Event, Pour};
 use crate::number::figures::{self, System};
 
@@ -49,11 +49,11 @@ pub(in super::super) fn dates_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let dates = &grow.results.bins[bin].dates;
     let last = if dates.end == dates.harvest[1] { "Last harvest" } else { "Last picking" };
     let row = cells([
-        day(dates.sown),
-        window(dates.roots),
-        day(dates.set_out),
-        window(dates.harvest),
-        day(dates.end),
+        short_day(dates.sown),
+        short_window(dates.roots),
+        short_day(dates.set_out),
+        short_window(dates.harvest),
+        short_day(dates.end),
     ]);
     let columns = words([
         ("Sown", 4),
@@ -62,7 +62,7 @@ pub(in super::super) fn dates_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         ("First harvest", 5),
         (last, 4),
     ]);
-    one(Table::printed("Days are windows, not promises.", columns, vec![row]))
+    one(Table::printed(&format!("Days of {}: windows, not promises.", dates.sown.year()), columns, vec![row]))
 }
 
 pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {

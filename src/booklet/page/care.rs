@@ -3,7 +3,7 @@
 use super::super::Grow;
 use super::super::block::{Block, Column, Table, Voice, plain};
 use super::glance::crops;
-use super::{cells, day, one, paragraph, window, words};
+use super::{cells, one, paragraph, short_day, short_window, words};
 use crate::compute::season::Event;
 use crate::number::figures;
 
@@ -12,8 +12,8 @@ pub(in super::super) fn setting_out_table(grow: &Grow<'_>) -> Vec<Block> {
         cells([
             bin.name.clone(),
             crops(bin),
-            window(r.dates.roots),
-            day(r.dates.set_out),
+            short_window(r.dates.roots),
+            short_day(r.dates.set_out),
             String::new(),
         ])
     });
@@ -52,7 +52,7 @@ pub(in super::super) fn topup_overview(grow: &Grow<'_>) -> Vec<Block> {
             figures::short_length(r.fill.ceiling, system),
             figures::short_volume(r.fill.usable, system),
             figures::volume_band(need.expected, need.low, need.high, system),
-            r.season.dry[1].map_or("lasts".into(), super::short_day),
+            r.season.dry[1].map_or("lasts".into(), short_day),
             count.to_string(),
         ])
     });
@@ -74,7 +74,7 @@ pub(in super::super) fn changeout_table(grow: &Grow<'_>) -> Vec<Block> {
             .season
             .events()
             .filter(|(_, e)| matches!(e, Event::ChangeOut(_)))
-            .map(|(check, _)| super::short_day(check.day))
+            .map(|(check, _)| short_day(check.day))
             .collect();
         let days = if days.is_empty() { "none planned".into() } else { days.join(", ") };
         rows.push(cells([bin.name.clone(), format!("{} days", r.dates.days), days]));

@@ -29,6 +29,15 @@ pub(super) fn window(days: [Date; 2]) -> String {
     if days[0] == days[1] { day(days[0]) } else { format!("{} to {}", short_day(days[0]), day(days[1])) }
 }
 
+/// The same where the year is plain.
+pub(super) fn short_window(days: [Date; 2]) -> String {
+    if days[0] == days[1] {
+        short_day(days[0])
+    } else {
+        format!("{} to {}", short_day(days[0]), short_day(days[1]))
+    }
+}
+
 fn cells<const N: usize>(texts: [String; N]) -> Vec<Line> {
     texts.into_iter().map(plain).collect()
 }

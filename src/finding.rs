@@ -3,6 +3,61 @@
 use std::cell::RefCell;
 use std::ops::Range;
 
+/// Every code, in order; `tests/plans/bad` has a plan for each.
+pub const CODES: [&str; 51] = [
+    "above-label",
+    "bad-date",
+    "bin-too-small",
+    "bleach-assumed",
+    "comma",
+    "control-character",
+    "counted-twice",
+    "crowded",
+    "crown-under-water",
+    "dose-unclear",
+    "empty-plan",
+    "empty-text",
+    "holes-do-not-fit",
+    "immersion-unusual",
+    "may-run-dry",
+    "missing",
+    "much-ammonium",
+    "no-calcium",
+    "no-common-ph",
+    "no-glyph",
+    "no-number",
+    "no-such-name",
+    "no-unit",
+    "not-toml",
+    "out-of-order",
+    "out-of-range",
+    "over-hundred",
+    "pot-falls-through",
+    "pot-too-deep",
+    "poured-not-rising",
+    "runs-dry",
+    "same-name",
+    "soil-feed",
+    "start-above-rim",
+    "too-few-readings",
+    "too-long",
+    "too-many",
+    "trial-not-rising",
+    "trial-too-short",
+    "trial-turns-back",
+    "unknown-crop",
+    "unknown-key",
+    "unknown-pot",
+    "unknown-substance",
+    "unknown-unit",
+    "unknown-word",
+    "very-weak",
+    "warm-air",
+    "wrong-kind",
+    "wrong-unit",
+    "wrong-way",
+];
+
 /// How much a finding matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {
@@ -50,6 +105,7 @@ impl Finding {
         message: impl Into<String>,
         help: impl Into<String>,
     ) -> Self {
+        debug_assert!(CODES.contains(&code), "{code} is not in CODES");
         Self { code, severity, message: message.into(), label: None, help: help.into() }
     }
 

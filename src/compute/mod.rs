@@ -1,9 +1,9 @@
 //! Which formulas, on which parts of the plan, in which order: [`compute`] turns a plan into
 //! [`Results`] and the working behind them.
 
-use crate::finding::Findings;
+use crate::finding::{Finding, Findings, Severity};
 use crate::library::Library;
-use crate::number::{Datum, Origin, Pen, Sheet, Step, Traced, Unit};
+use crate::number::{Datum, figures, Origin, Pen, Sheet, Step, Traced, Unit};
 use crate::plan::Plan;
 
 pub mod acidity;
@@ -90,6 +90,7 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
         quantity::of_bin(&bin_scope(&bin.name), &dates, &season, &mut extra);
         bins.push(BinResults { fill: fill.plain.clone(), dates, season });
     }
+    warm_air(plan, findings);
     let cleaning = cleaning::work(&sheet, plan, &fills, library);
     let total = fills.iter().map(|f| f.plain.start_volume).sum();
     drop(fills);
@@ -98,6 +99,28 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     quantity::add_bands(&mut quantities, plan, &bins);
     quantities.extend(extra);
     Results { bins, mixing, acidity, cleaning, total, steps, quantities }
+}
+
+/// Still solution is as warm as the air around it; says so where a crop would suffer.
+fn warm_air(plan: &Plan, findings: &Findings) {
+    let Some(air) = plan.climate.air else { return };
+    for bin in &plan.bins {
+        let ceilings = bin.plants.iter().map(|p| (p.crop.solution_ceiling.value, &p.crop.name));
+        let Some((ceiling, crop)) = ceilings.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+        if air > ceiling {
+            let degrees = |t: f64| figures::decimals(t, 0);
+            let message = format!(
+                "the air around \"{}\" is {} °C; {crop} wants its solution below {} °C",
+                bin.called,
+                degrees(air),
+                degrees(ceiling)
+            );
+            let help = "warm still water holds little oxygen and roots rot: shade and insulate \
+                        the bin, grow it in a cooler month, or choose another crop";
+            let finding = Finding::new(Severity::Caution, "warm-air", message, help);
+            findings.add(finding.at(bin.place.clone(), "this bin"));
+        }
+    }
 }
 
 /// Scope of the grow as a whole.

@@ -131,13 +131,18 @@ impl<'a> Table<'a> {
             );
             return None;
         }
-        let text = text.trim();
+        // A line is one line; notes keep their paragraphs.
+        let text = if most > 100 {
+            text.trim().to_string()
+        } else {
+            text.split_whitespace().collect::<Vec<_>>().join(" ")
+        };
         if text.chars().count() > most {
             let message = format!("`{key}` is longer than {most} characters");
             self.error("too-long", &place, message, "shorten it; it has to fit on paper");
             return None;
         }
-        Some(Placed { value: text.into(), place })
+        Some(Placed { value: text, place })
     }
 
     /// A text that must be there and not be empty.

@@ -270,8 +270,8 @@ fn added<'s>(
         let name = Name::new("element-from", "c", "Added by this line of the label").of(&item);
         let c = sheet.work(&name, ElementAdded { r, w, f });
         match elements.iter_mut().find(|(symbol, _)| *symbol == form.element) {
-            Some((symbol, sum)) => {
-                let name = Name::new("element-sum", "c_sum", "Added in all, so far").of(symbol);
+            Some((_, sum)) => {
+                let name = Name::new("element-sum", "c_sum", "Added in all, so far").of(&item);
                 *sum = sheet.work(&name, ElementSum { so_far: *sum, next: c });
             }
             None => elements.push((form.element.clone(), c)),

@@ -96,6 +96,9 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     drop(fills);
     let steps = sheet.into_steps();
     let mut quantities: Vec<Quantity> = steps.iter().map(Quantity::of_step).collect();
+    for (batch, mixing) in plan.mixes.iter().zip(&mixing) {
+        quantity::of_batch(&batch_scope(&batch.name), mixing, &mut extra);
+    }
     quantity::add_bands(&mut quantities, plan, &bins);
     quantities.extend(extra);
     Results { bins, mixing, acidity, cleaning, total, steps, quantities }

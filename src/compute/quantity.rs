@@ -2,8 +2,9 @@
 
 use serde::Serialize;
 
-use super::{Band, BinResults, Dates, Season, bin_scope};
+use super::{Band, BinResults, Dates, Mixing, Season, bin_scope};
 use crate::number::Step;
+use crate::number::unit::MILLIGRAM_PER_LITRE;
 use crate::plan::Plan;
 
 /// A value: a number, or a day.
@@ -73,6 +74,23 @@ pub(super) fn add_bands(quantities: &mut [Quantity], plan: &Plan, bins: &[BinRes
         if let Some(last) = bin.plants.last() {
             set("water-need", &last.crop.name, results.season.need.low, results.season.need.high);
         }
+    }
+}
+
+/// What the feeds of a batch add of each element in all (mg/L).
+pub(super) fn of_batch(scope: &str, mixing: &Mixing, into: &mut Vec<Quantity>) {
+    for added in &mixing.elements {
+        into.push(Quantity {
+            id: "element-total".into(),
+            scope: scope.into(),
+            item: added.symbol.clone(),
+            value: Value::Number(added.amount),
+            unit: MILLIGRAM_PER_LITRE.text.into(),
+            low: None,
+            high: None,
+            method: "element-sum".into(),
+            source: "fertilizer-calculations".into(),
+        });
     }
 }
 

@@ -48,6 +48,7 @@ impl Worked {
     ///
     /// # Errors
     /// A fault in the page templates.
+    #[must_use]
     pub fn booklet(&self) -> Option<Result<Booklet, String>> {
         let (plan, results) = self.done.as_ref()?;
         let (library, findings) = (Library::embedded(), self.findings.as_slice());
@@ -69,7 +70,9 @@ pub fn work(text: String, name: &str) -> Worked {
 }
 
 fn digest(text: &str) -> String {
-    Sha256::digest(text.as_bytes()).iter().take(4).map(|b| format!("{b:02x}")).collect()
+    let digest = Sha256::digest(text.as_bytes());
+    let [a, b, c, d, ..] = *digest else { return String::new() };
+    format!("{:08x}", u32::from_be_bytes([a, b, c, d]))
 }
 
 /// Reads the plan at `path`, or from standard input if it is `-`.
@@ -134,11 +137,9 @@ pub fn stem(name: &str) -> String {
     stem.filter(|s| s != "-").unwrap_or_else(|| "booklet".into())
 }
 
-fn drawings(booklet: &Booklet) -> impl Iterator<Item = &crate::booklet::block::Drawing> {
-    booklet.pages.iter().flat_map(|p| &p.blocks).filter_map(|b| match b {
-        Block::Figure(drawing) => Some(drawing),
-        _ => None,
-    })
+fn drawings(booklet: &Booklet) -> impl Iterator<Item = &crate::booklet::drawing::Drawing> {
+    let blocks = booklet.pages.iter().flat_map(|p| &p.blocks);
+    blocks.filter_map(|b| if let Block::Figure(drawing) = b { Some(drawing) } else { None })
 }
 
 /// Templates of the look of the booklet; the first is the entry.
@@ -224,11 +225,12 @@ pub fn new(path: &Path) -> Result<(), String> {
     let name = path.display();
     let file = fs::OpenOptions::new().write(true).create_new(true).open(path);
     let written = file.and_then(|mut file| file.write_all(STARTER.as_bytes()));
-    written.map_err(|e| match e.kind() {
-        std::io::ErrorKind::AlreadyExists => {
+    written.map_err(|e| {
+        if e.kind() == std::io::ErrorKind::AlreadyExists {
             format!("{name}: is already there and is left as it is; give another name")
+        } else {
+            format!("{name}: cannot be written: {e}; check the folder and who may write there")
         }
-        _ => format!("{name}: cannot be written: {e}; check the folder and who may write there"),
     })
 }
 

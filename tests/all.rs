@@ -1,5 +1,6 @@
 //! The one test binary: each integration binary of its own would link the typesetter again.
 #![expect(clippy::disallowed_methods, reason = "tests read their fixtures")]
+#![expect(clippy::unwrap_used, reason = "a test that cannot read its fixture has failed")]
 
 mod booklet;
 mod cli;

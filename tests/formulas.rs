@@ -4,8 +4,7 @@
 use std::collections::BTreeSet;
 
 use binleaf::library::Library;
-use binleaf::number::audit;
-use binleaf::number::sheet::From;
+use binleaf::number::{From, audit};
 use binleaf::run;
 use binleaf::science::index;
 

@@ -3,6 +3,8 @@
 
 use serde::Serialize;
 
+use super::drawing::Drawing;
+
 /// A piece of a line.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(tag = "is", rename_all = "kebab-case")]
@@ -153,60 +155,6 @@ pub struct Worked {
     pub source: String,
     /// The same calculation for the other bins or items, folded into a table.
     pub others: Option<Table>,
-}
-
-/// A mark on a drawing; positions in millimetres of paper from the top left.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(tag = "is", rename_all = "kebab-case")]
-pub enum Mark {
-    /// A straight line.
-    Line {
-        /// One end.
-        from: [f64; 2],
-        /// The other end.
-        to: [f64; 2],
-        /// Thickness (mm).
-        weight: f64,
-        /// Broken rather than solid.
-        dashed: bool,
-    },
-    /// A closed outline.
-    Area {
-        /// Its corners.
-        points: Vec<[f64; 2]>,
-        /// Grey inside, 0 black to 1 white; none if empty inside.
-        grey: Option<f64>,
-        /// Thickness of its outline (mm); 0 for none.
-        weight: f64,
-    },
-    /// Words.
-    Words {
-        /// Where the middle of their height stands.
-        at: [f64; 2],
-        /// How they stand on that point.
-        align: Align,
-        /// Height of the letters (mm).
-        size: f64,
-        /// The words.
-        text: String,
-    },
-}
-
-/// A drawing, the same on paper and on a screen.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Drawing {
-    /// File name of its picture beside a Markdown booklet, without ending.
-    pub name: String,
-    /// Width on paper (mm).
-    pub width: f64,
-    /// Height on paper (mm).
-    pub height: f64,
-    /// Its marks, the lowest first.
-    pub marks: Vec<Mark>,
-    /// What it shows, with its numbers, for someone who cannot see it.
-    pub alt: String,
-    /// Printed under it.
-    pub caption: String,
 }
 
 /// A part of a page.

@@ -8,6 +8,7 @@ use crate::plan::Plan;
 
 pub mod block;
 pub mod compose;
+pub mod drawing;
 mod page;
 pub mod words;
 

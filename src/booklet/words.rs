@@ -162,6 +162,7 @@ impl Reader<'_> {
         format!("templates/pages/{}.md, line {line} of its text: {what}", self.id)
     }
 
+    #[expect(clippy::wildcard_enum_match_arm, reason = "all else of Markdown is not supported")]
     fn block(&self, node: Node<'_>) -> Result<Vec<Block>, String> {
         let value = node.data().value.clone();
         Ok(match value {
@@ -247,6 +248,7 @@ impl Reader<'_> {
         Ok(Block::Table(Table { caption: String::new(), columns, rows, row_height: 0.0 }))
     }
 
+    #[expect(clippy::wildcard_enum_match_arm, reason = "all else of Markdown is not supported")]
     fn line(&self, node: Node<'_>) -> Result<Line, String> {
         let mut line: Line = Vec::new();
         for child in node.children() {

@@ -1,7 +1,8 @@
 //! Is a step sound? Units balance, and a pocket calculator gives the printed result.
 
 use super::figures;
-use super::sheet::{DIGITS, Step};
+use super::sheet::DIGITS;
+use super::step::Step;
 
 /// Everything wrong with a step, in words; empty when it is sound.
 ///

@@ -20,6 +20,9 @@ pub enum System {
 /// ```
 #[must_use]
 pub fn plain(value: f64, digits: usize) -> String {
+    if !value.is_finite() {
+        return "not a number".into();
+    }
     let rounded = format!("{:.*e}", digits.max(1) - 1, value.abs());
     let (mantissa, power) = rounded.split_once('e').unwrap_or((&rounded, "0"));
     let power: i64 = power.parse().unwrap_or(0);

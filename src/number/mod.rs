@@ -8,12 +8,14 @@ pub mod figures;
 pub mod formula;
 pub mod quantity;
 pub mod sheet;
+pub mod step;
 pub mod traced;
 pub mod unit;
 
 pub use arithmetic::Number;
 pub use formula::{Card, Datum, Formula, Name, Origin, Pen, Silent};
 pub use quantity::Measure;
-pub use sheet::{Given, Sheet, Step};
+pub use sheet::Sheet;
+pub use step::{From, Given, Step};
 pub use traced::Traced;
 pub use unit::Unit;

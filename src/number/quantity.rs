@@ -87,7 +87,7 @@ fn read_number(text: &str) -> Option<f64> {
     let mut spread = String::new();
     for c in text.chars() {
         match vulgar(c) {
-            Some(fraction) => spread.push_str(&format!(" {fraction}")),
+            Some(fraction) => spread.extend([" ", fraction]),
             None => spread.push(c),
         }
     }
@@ -164,6 +164,8 @@ fn longest(text: &str) -> Option<(Unit, &str)> {
 
 #[cfg(test)]
 mod tests {
+    #![expect(clippy::float_cmp, reason = "these must be exact")]
+
     use super::*;
 
     fn read(text: &str, unit: Unit) -> f64 {

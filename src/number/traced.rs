@@ -15,7 +15,7 @@ pub enum Traced<'s> {
     At(&'s Sheet, u32),
 }
 
-impl<'s> Traced<'s> {
+impl Traced<'_> {
     /// The number itself (in the unit it was made with).
     #[must_use]
     pub fn number(self) -> f64 {

@@ -86,6 +86,7 @@ fn one(
     let name = table.need_text("name", "\"Tote A\"");
     let copies = table.count("copies", 200).map_or(1, |c| c.value);
     let mix = match mixes {
+        [] => table.text("mix", 80).and(None),
         [_] if !table.has("mix") => Some(0),
         _ => named(table, "mix", mixes.iter().map(|m| m.name.as_str())),
     };

@@ -29,18 +29,23 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
     let feeds = feed::read(root, library);
     let mixes = mix::read(root, &feeds, &adjusters);
     let bins = bin::read(root, library, &mixes, &crops, sown);
+    // Everything is read before anything missing can end the reading.
+    let (place, keeper) = (optional(root, "place", 80), optional(root, "keeper", 80));
+    let notes = optional(root, "notes", 4000);
+    let (checks, water, climate) = (checks(root), water(root), climate(root));
+    let bleach = bleach(root, library);
     let plan = Plan {
         title: title?.value,
-        place: optional(root, "place", 80),
-        keeper: optional(root, "keeper", 80),
-        notes: optional(root, "notes", 4000),
+        place,
+        keeper,
+        notes,
         sown: sown?,
         system,
         paper,
-        checks: checks(root),
-        water: water(root),
-        climate: climate(root),
-        bleach: bleach(root, library),
+        checks,
+        water,
+        climate,
+        bleach,
         adjusters,
         feeds,
         mixes,

@@ -43,13 +43,17 @@ pub(super) fn named<'n>(
     key: &'static str,
     names: impl Iterator<Item = &'n str> + Clone,
 ) -> Option<usize> {
+    if names.clone().next().is_none() && table.has(key) {
+        // Said already: there is none, or none that could be read.
+        return None;
+    }
     let name = table.need_text(key, "\"...\"")?;
     let found = names.clone().position(|n| n.to_lowercase() == name.value.to_lowercase());
     if found.is_none() {
         let guess = meant(&name.value, names.clone());
         let guess = guess.map_or(String::new(), |g| format!("did you mean \"{g}\"? "));
         let known: Vec<String> = names.map(|n| format!("\"{n}\"")).collect();
-        let known = if known.is_empty() { "none".into() } else { known.join(", ") };
+        let known = known.join(", ");
         let message = format!("no {key} is called \"{}\"", name.value);
         let help = format!("{guess}the plan has: {known}");
         table.error("no-such-name", &name.place, message, &help);

@@ -22,7 +22,7 @@ pub(super) struct Placed<T> {
 pub(super) struct Table<'a> {
     /// What a person calls it: "the plan", "bin 2".
     name: String,
-    pub(super) table: &'a DeTable<'a>,
+    pub(super) keys: &'a DeTable<'a>,
     /// Where it stands.
     pub(super) place: Range<usize>,
     asked: RefCell<Vec<&'static str>>,
@@ -61,7 +61,7 @@ pub(super) fn open<T>(
     }
     let root = Table {
         name: "the plan".into(),
-        table: document.get_ref(),
+        keys: document.get_ref(),
         place: 0..0,
         asked: RefCell::default(),
         findings,
@@ -86,7 +86,7 @@ impl<'a> Table<'a> {
 
     pub(super) fn get(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
         self.asked.borrow_mut().push(key);
-        self.table.get(key)
+        self.keys.get(key)
     }
 
     /// Whether the key is there (and is known).
@@ -205,13 +205,13 @@ impl<'a> Table<'a> {
             return None;
         };
         let (place, findings) = (value.span(), self.findings);
-        Some(Table { name, table, place, asked: RefCell::default(), findings })
+        Some(Table { name, keys: table, place, asked: RefCell::default(), findings })
     }
 
     /// Finds the keys nobody asked for.
     pub(super) fn close(&self) {
         let asked = self.asked.borrow();
-        for (key, _) in self.table {
+        for (key, _) in self.keys {
             if !asked.contains(&key.get_ref().as_ref()) {
                 self.unknown(key.get_ref(), &key.span(), &asked);
             }

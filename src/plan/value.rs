@@ -28,10 +28,7 @@ impl Table<'_> {
 
     /// The text under a key, without complaint if it is something else.
     pub(super) fn text_of(&self, key: &'static str) -> Option<String> {
-        match self.get(key)?.get_ref() {
-            DeValue::String(text) => Some(text.to_string()),
-            _ => None,
-        }
+        if let DeValue::String(text) = self.get(key)?.get_ref() { Some(text.to_string()) } else { None }
     }
 
     /// A quantity that must be there.
@@ -130,7 +127,7 @@ impl Table<'_> {
             return None;
         }
         (1..=most)
-            .find(|n| f64::from(*n) == found.value)
+            .find(|n| f64::from(*n) >= found.value)
             .map(|value| Placed { value, place: found.place })
     }
 
@@ -168,7 +165,13 @@ impl Table<'_> {
         let value = self.get(key)?;
         let items = match value.get_ref() {
             DeValue::Array(items) if items.len() == N => items,
-            _ => {
+            DeValue::Array(_)
+            | DeValue::String(_)
+            | DeValue::Integer(_)
+            | DeValue::Float(_)
+            | DeValue::Boolean(_)
+            | DeValue::Datetime(_)
+            | DeValue::Table(_) => {
                 let offer = first_offer(want);
                 let example = vec![format!("\"{offer}\""); N].join(", ");
                 let wanted = format!("a list of {N} quantities");
@@ -184,7 +187,7 @@ impl Table<'_> {
     /// Every key of the table with its quantity: for label contents, whose keys are data.
     pub(super) fn contents(&self, known: &[&str], want: &Want) -> Vec<(String, f64)> {
         let mut all = Vec::new();
-        for (key, value) in self.table {
+        for (key, value) in self.keys {
             let name = key.get_ref().as_ref();
             if known.contains(&name) {
                 let read = self.quantity(name, value, want);

@@ -145,7 +145,7 @@ impl Vessel {
 
     fn is_straight(&self) -> bool {
         match self {
-            Self::Box { floor, rim, .. } => floor == rim,
+            Self::Box { floor, rim, .. } => floor.map(f64::to_bits) == rim.map(f64::to_bits),
             Self::Round { floor, rim, .. } => floor.to_bits() == rim.to_bits(),
             Self::Measured(_) => false,
         }

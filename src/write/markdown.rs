@@ -1,4 +1,4 @@
-//! Booklet → Markdown (CommonMark with tables and task lists), complete by itself.
+//! Booklet → Markdown (`CommonMark` with tables and task lists), complete by itself.
 //!
 //! Built as a syntax tree and written by comrak, so that letters of the plan stay letters.
 
@@ -9,7 +9,8 @@ use comrak::nodes::{
 use comrak::{Arena, Options, format_commonmark};
 
 use crate::booklet::Booklet;
-use crate::booklet::block::{Align, Block, Drawing, Inline, Table, Voice, Worked, plain};
+use crate::booklet::block::{Align, Block, Inline, Table, Voice, Worked, plain};
+use crate::booklet::drawing::Drawing;
 
 /// The booklet as Markdown; pictures are referred to under `pictures`, with a slash.
 ///

@@ -68,6 +68,6 @@ fn complaint(world: &dyn typst::World, diagnostic: &SourceDiagnostic) -> String 
     };
     let place = diagnostic.span.id().map(|id| format!("{:?}", id.vpath())).unwrap_or_default();
     let range = world.range(diagnostic.span).map(|r| format!(" at {r:?}")).unwrap_or_default();
-    let hints: String = diagnostic.hints.iter().map(|h| format!("; {}", h.v)).collect();
-    format!("{word}: {}{hints} ({place}{range})", diagnostic.message)
+    let hints: Vec<&str> = diagnostic.hints.iter().map(|h| h.v.as_str()).collect();
+    format!("{word}: {} {} ({place}{range})", diagnostic.message, hints.join("; "))
 }

@@ -1,6 +1,7 @@
 //! A drawing → SVG, for the Markdown booklet. Black on white, so that it copies.
 
-use crate::booklet::block::{Align, Drawing, Mark};
+use crate::booklet::block::Align;
+use crate::booklet::drawing::{Drawing, Mark};
 use crate::number::figures::machine;
 
 /// The drawing as an SVG file, one unit a millimetre.

@@ -171,8 +171,12 @@ fn feeds(grow: &Grow<'_>) -> Vec<(String, String)> {
         }
         let amount = match feed.rate {
             LabelRate::Liquid { .. } => figures::dropper(ml),
-            _ if grams > 0.0 => figures::mass(grams),
-            _ => format!("{} tsp", figures::mixed(spoons, 8)),
+            LabelRate::Spoons { .. } | LabelRate::Mass { .. } if grams > 0.0 => {
+                figures::mass(grams)
+            }
+            LabelRate::Spoons { .. } | LabelRate::Mass { .. } => {
+                format!("{} tsp", figures::mixed(spoons, 8))
+            }
         };
         all.push((feed.name.clone(), format!("{amount} for the first filling")));
     }

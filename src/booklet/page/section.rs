@@ -1,7 +1,8 @@
 //! A bin in section, to scale: lid, pots, cubes, lines, with their heights.
 
 use super::super::Grow;
-use super::super::block::{Align, Block, Drawing, Mark};
+use super::super::block::{Align, Block};
+use super::super::drawing::{Drawing, Mark};
 use crate::number::figures;
 use crate::plan::Sheet;
 use crate::science::vessel::Vessel;

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::super::Grow;
 use super::super::block::{Block, Table};
 use super::{cells, one, words};
-use crate::number::sheet::From;
+use crate::number::From;
 
 pub(in super::super) fn sources_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut used: BTreeSet<&str> = BTreeSet::new();

@@ -5,8 +5,7 @@ use std::collections::BTreeMap;
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, Worked, plain};
 use crate::library::Library;
-use crate::number::Step;
-use crate::number::sheet::From;
+use crate::number::{From, Step};
 
 /// Calculations of one kind: the same quantity by the same formula.
 pub(in super::super) struct Fold<'a> {

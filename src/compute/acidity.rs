@@ -1,15 +1,14 @@
 //! pH of a solution: what a jar trial or last time's dose means for each bin.
 
 use super::fill::{Worked, data};
-use super::{batch_scope, bin_scope, take};
-use crate::finding::{Finding, Findings, Severity};
+use super::{Desk, batch_scope, bin_scope, take};
 use crate::library::Library;
 use crate::number::unit::{
     GRAM_PER_MOLE, LITRE, MILLIGRAM, MILLIGRAM_PER_MILLILITRE, MILLILITRE, NONE, PER_MILLILITRE,
     PER_MILLILITRE_2, PER_MILLILITRE_3,
 };
 use crate::number::{Datum, Name, Origin, Pen, Sheet, Traced, figures};
-use crate::plan::{Plan, Trial};
+use crate::plan::Trial;
 use crate::science::acidity::{AcidMass, FirstPart, LeftBehind, ScaledDose, TrialReading};
 use crate::science::curve::Curve;
 
@@ -47,8 +46,6 @@ pub struct TrialResult {
     pub dose: Option<f64>,
     /// That dose for each bin of the solution.
     pub bins: Vec<BinDose>,
-    /// The most each bin may get without a new trial (mL).
-    pub most: Vec<f64>,
     /// What to add for other readings.
     pub lookup: Vec<Lookup>,
 }
@@ -78,41 +75,41 @@ pub struct Acidity {
 }
 
 /// Works the pH side of one solution.
-pub fn work<'s>(
-    sheet: &'s Sheet,
-    plan: &Plan,
-    mix: usize,
-    fills: &[Worked<'s>],
-    library: &Library,
-    findings: &Findings,
-) -> Acidity {
+pub(crate) fn work<'s>(desk: &Desk<'s>, mix: usize, fills: &[Worked<'s>]) -> Acidity {
+    let (plan, sheet) = (desk.plan, desk.sheet);
     let batch = &plan.mixes[mix];
     let bins: Vec<usize> = (0..plan.bins.len()).filter(|b| plan.bins[*b].mix == mix).collect();
-    let (range, target) = range(plan, mix, findings);
+    let aim = aim(desk, mix);
     let volumes: Vec<(String, Traced<'s>)> =
         bins.iter().map(|b| (bin_scope(&plan.bins[*b].name), fills[*b].start_volume)).collect();
     let trials = batch.trials.iter().filter_map(|t| {
         sheet.about(&batch_scope(&batch.name));
-        trial(sheet, plan, t, target, range, &volumes, library, findings)
+        trial(desk, t, &aim, &volumes)
     });
     let trials = trials.collect();
     let last_time = batch.last_time.as_ref().map(|last| {
+        sheet.about(&batch_scope(&batch.name));
         let name = &plan.adjusters[last.adjuster].name;
-        let doses = volumes.iter().map(|(scope, v)| {
-            sheet.about(scope);
-            let dose = plan_take(sheet, "d", "dose last time", last.dose, MILLILITRE);
-            let sample = plan_take(sheet, "V_last", "for this volume", last.volume, LITRE);
-            let what = Name::new("dose-as-last-time", "d_bin", "Dose as last time").of(name);
-            let whole = sheet.work(&what, ScaledDose { dose, v: *v, sample });
-            stage(sheet, whole, name, "first-part-as-last-time", library)
-        });
-        (last.adjuster, doses.collect())
+        let dose = plan_take(sheet, "d", "dose last time", last.dose, MILLILITRE);
+        let sample = plan_take(sheet, "V_last", "for this volume", last.volume, LITRE);
+        let what = Name::new("dose-as-last-time", "d_bin", "Dose as last time").of(name);
+        let doses = scaled(desk, &volumes, (dose, sample), &what, "first-part-as-last-time");
+        (last.adjuster, doses)
     });
     let household = volumes.iter().map(|(scope, v)| {
         sheet.about(scope);
-        household(sheet, *v, library)
+        household(sheet, *v, desk.library)
     });
-    Acidity { range, target, trials, last_time, household: household.collect() }
+    let household = household.collect();
+    Acidity { range: aim.range, target: aim.target, trials, last_time, household }
+}
+
+/// What to bring the pH to.
+struct Aim {
+    /// Range that suits every crop (pH).
+    range: [f64; 2],
+    /// Its middle (pH).
+    target: f64,
 }
 
 fn plan_take<'s>(
@@ -126,64 +123,51 @@ fn plan_take<'s>(
 }
 
 /// The pH that suits every crop in the solution; 5.5 to 6.5 if none does.
-fn range(plan: &Plan, mix: usize, findings: &Findings) -> ([f64; 2], f64) {
-    let crops = plan.bins.iter().filter(|b| b.mix == mix).flat_map(|b| &b.plants);
+fn aim(desk: &Desk<'_>, mix: usize) -> Aim {
+    let crops = desk.plan.bins.iter().filter(|b| b.mix == mix).flat_map(|b| &b.plants);
     let spans: Vec<_> = crops.map(|p| &p.crop.ph).collect();
     let low = spans.iter().map(|s| s.low).fold(0.0, f64::max);
     let high = spans.iter().map(|s| s.high).fold(14.0, f64::min);
-    if spans.is_empty() || low >= high {
-        if !spans.is_empty() {
-            let batch = &plan.mixes[mix];
-            let message = format!("no pH suits every crop in \"{}\"", batch.name);
-            let help = "5.5 to 6.5 is printed; give crops that differ a mix of their own";
-            let finding = Finding::new(Severity::Caution, "no-common-ph", message, help);
-            findings.add(finding.at(batch.place.clone(), "this mix"));
-        }
-        return ([5.5, 6.5], 6.0);
+    if !spans.is_empty() && low < high {
+        return Aim { range: [low, high], target: f64::midpoint(low, high) };
     }
-    ([low, high], f64::midpoint(low, high))
+    let usual = &desk.library.limits;
+    let range = [usual.ph_low.value, usual.ph_high.value];
+    if !spans.is_empty() {
+        let batch = &desk.plan.mixes[mix];
+        let message = format!("no pH suits every crop in \"{}\"", batch.name);
+        let help = "5.5 to 6.5 is printed; give crops that differ a mix of their own";
+        desk.caution("no-common-ph", &batch.place, message, help);
+    }
+    Aim { range, target: f64::midpoint(range[0], range[1]) }
 }
 
-#[expect(clippy::too_many_arguments, reason = "one call; a struct would only rename them")]
 fn trial<'s>(
-    sheet: &'s Sheet,
-    plan: &Plan,
+    desk: &Desk<'s>,
     trial: &Trial,
-    target: f64,
-    range: [f64; 2],
+    aim: &Aim,
     volumes: &[(String, Traced<'s>)],
-    library: &Library,
-    findings: &Findings,
 ) -> Option<TrialResult> {
-    let adjuster = &plan.adjusters[trial.adjuster];
+    let adjuster = &desk.plan.adjusters[trial.adjuster];
     let curve = Curve::through(&trial.readings)?;
     let start = trial.readings[0].1;
-    let needed = if adjuster.up { start < range[0] } else { start > range[1] };
-    let dose = curve.find(target).filter(|_| needed);
+    let needed = if adjuster.up { start < aim.range[0] } else { start > aim.range[1] };
+    let dose = curve.find(aim.target).filter(|_| needed);
     if needed && dose.is_none() {
-        let message = format!(
-            "the jar trial with \"{}\" does not reach pH {}",
-            adjuster.name,
-            figures::plain(target, 3)
-        );
+        let target = figures::plain(aim.target, 3);
+        let message =
+            format!("the jar trial with \"{}\" does not reach pH {target}", adjuster.name);
         let help = "no dose is printed beyond the trial; add more to the jar, step by step, \
                     until it passes the target";
-        let finding = Finding::new(Severity::Caution, "trial-too-short", message, help);
-        findings.add(finding.at(trial.place.clone(), "this trial"));
+        desk.caution("trial-too-short", &trial.place, message, help);
     }
     let bins = dose.map_or(Vec::new(), |dose| {
-        let dose = checked(sheet, &curve, dose, &adjuster.name);
-        let sample = plan_take(sheet, "V_jar", "sample in the jar", trial.sample, LITRE);
-        let scaled = |(scope, v): &(String, Traced<'s>)| {
-            sheet.about(scope);
-            let name = Name::new("ph-dose", "d_bin", "Dose for this bin").of(&adjuster.name);
-            let whole = sheet.work(&name, ScaledDose { dose, v: *v, sample });
-            stage(sheet, whole, &adjuster.name, "ph-first-part", library)
-        };
-        volumes.iter().map(scaled).collect()
+        let dose = checked(desk.sheet, &curve, dose, &adjuster.name);
+        let sample = plan_take(desk.sheet, "V_jar", "sample in the jar", trial.sample, LITRE);
+        let name = Name::new("ph-dose", "d_bin", "Dose for this bin").of(&adjuster.name);
+        scaled(desk, volumes, (dose, sample), &name, "ph-first-part")
     });
     let sizes: Vec<f64> = volumes.iter().map(|(_, v)| v.number() / trial.sample).collect();
-    let most = trial.readings[trial.readings.len() - 1].0;
     Some(TrialResult {
         adjuster: trial.adjuster,
         up: adjuster.up,
@@ -191,9 +175,24 @@ fn trial<'s>(
         readings: trial.readings.clone(),
         dose,
         bins,
-        most: sizes.iter().map(|s| s * most).collect(),
-        lookup: lookup(&curve, target, range, adjuster.up, &sizes),
+        lookup: lookup(&curve, aim, adjuster.up, &sizes),
     })
+}
+
+/// A dose for a sample, carried over to every bin in two parts.
+fn scaled<'s>(
+    desk: &Desk<'s>,
+    volumes: &[(String, Traced<'s>)],
+    (dose, sample): (Traced<'s>, Traced<'s>),
+    name: &Name<'_>,
+    first: &'static str,
+) -> Vec<BinDose> {
+    let bin = |(scope, v): &(String, Traced<'s>)| {
+        desk.sheet.about(scope);
+        let whole = desk.sheet.work(name, ScaledDose { dose, v: *v, sample });
+        stage(desk.sheet, whole, name.item, first, desk.library)
+    };
+    volumes.iter().map(bin).collect()
 }
 
 /// The dose that was searched for, put back into the curve on the sheet.
@@ -228,9 +227,9 @@ fn stage<'s>(
 }
 
 /// Readings outside the range in steps of 0.2, with the dose from each to the target.
-fn lookup(curve: &Curve, target: f64, range: [f64; 2], up: bool, sizes: &[f64]) -> Vec<Lookup> {
-    let Some(there) = curve.find(target) else { return Vec::new() };
-    let edge = if up { range[0] } else { range[1] };
+fn lookup(curve: &Curve, aim: &Aim, up: bool, sizes: &[f64]) -> Vec<Lookup> {
+    let Some(there) = curve.find(aim.target) else { return Vec::new() };
+    let edge = if up { aim.range[0] } else { aim.range[1] };
     let readings = (1..=25).map(|i| {
         // Tenths counted as whole numbers, so that 5.3 is printed as 5.3.
         let step = 0.2 * f64::from(i);

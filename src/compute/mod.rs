@@ -3,13 +3,16 @@
 
 use crate::finding::{Finding, Findings, Severity};
 use crate::library::Library;
-use crate::number::{Datum, figures, Origin, Pen, Sheet, Step, Traced, Unit};
+use crate::number::{Datum, Origin, Pen, Sheet, Step, Traced, Unit};
 use crate::plan::Plan;
 
 pub mod acidity;
+mod advice;
 pub mod cleaning;
 pub mod dates;
+mod feed;
 pub mod fill;
+mod forecast;
 pub mod mixing;
 pub mod quantity;
 pub mod season;
@@ -67,6 +70,7 @@ pub struct Results {
 #[must_use]
 pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> Results {
     let sheet = Sheet::new();
+    let desk = Desk { sheet: &sheet, plan, library, findings };
     let mut extra = Vec::new();
     let fills: Vec<fill::Worked<'_>> = plan
         .bins
@@ -77,10 +81,10 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
         })
         .collect();
     let mixing: Vec<Mixing> = (0..plan.mixes.len())
-        .map(|mix| mixing::work(&sheet, plan, mix, &fills, library, findings))
+        .map(|mix| mixing::work(&desk, mix, &fills))
         .collect();
     let acidity: Vec<Acidity> = (0..plan.mixes.len())
-        .map(|mix| acidity::work(&sheet, plan, mix, &fills, library, findings))
+        .map(|mix| acidity::work(&desk, mix, &fills))
         .collect();
     let mut bins = Vec::new();
     for (bin, fill) in plan.bins.iter().zip(&fills) {
@@ -90,7 +94,7 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
         quantity::of_bin(&bin_scope(&bin.name), &dates, &season, &mut extra);
         bins.push(BinResults { fill: fill.plain.clone(), dates, season });
     }
-    warm_air(plan, findings);
+    advice::on_air(&desk);
     let cleaning = cleaning::work(&sheet, plan, &fills, library);
     let total = fills.iter().map(|f| f.plain.start_volume).sum();
     drop(fills);
@@ -102,28 +106,6 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     quantity::add_bands(&mut quantities, plan, &bins);
     quantities.extend(extra);
     Results { bins, mixing, acidity, cleaning, total, steps, quantities }
-}
-
-/// Still solution is as warm as the air around it; says so where a crop would suffer.
-fn warm_air(plan: &Plan, findings: &Findings) {
-    let Some(air) = plan.climate.air else { return };
-    for bin in &plan.bins {
-        let ceilings = bin.plants.iter().map(|p| (p.crop.solution_ceiling.value, &p.crop.name));
-        let Some((ceiling, crop)) = ceilings.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
-        if air > ceiling {
-            let degrees = |t: f64| figures::decimals(t, 0);
-            let message = format!(
-                "the air around \"{}\" is {} °C; {crop} wants its solution below {} °C",
-                bin.called,
-                degrees(air),
-                degrees(ceiling)
-            );
-            let help = "warm still water holds little oxygen and roots rot: shade and insulate \
-                        the bin, grow it in a cooler month, or choose another crop";
-            let finding = Finding::new(Severity::Caution, "warm-air", message, help);
-            findings.add(finding.at(bin.place.clone(), "this bin"));
-        }
-    }
 }
 
 /// Scope of the grow as a whole.
@@ -139,6 +121,29 @@ pub fn bin_scope(name: &str) -> String {
 #[must_use]
 pub fn batch_scope(name: &str) -> String {
     format!("batch/{name}")
+}
+
+/// What every part of the computing works with.
+#[derive(Clone, Copy)]
+pub(crate) struct Desk<'s> {
+    sheet: &'s Sheet,
+    plan: &'s Plan,
+    library: &'s Library,
+    findings: &'s Findings,
+}
+
+impl Desk<'_> {
+    /// Says something that the booklet prints.
+    fn caution(
+        &self,
+        code: &'static str,
+        place: &std::ops::Range<usize>,
+        message: String,
+        help: &str,
+    ) {
+        let finding = Finding::new(Severity::Caution, code, message, help);
+        self.findings.add(finding.at(place.clone(), "here"));
+    }
 }
 
 fn take<'s>(

@@ -1,9 +1,9 @@
-//! Water of a bin through the season: what is drunk by when, when it runs dry, when and how far
-//! to top up.
+//! Water of a bin through the season: what is needed, what is drunk by when, when it runs dry.
 
 use jiff::civil::Date;
 
-use super::fill::{Worked, data, liquid};
+use super::fill::{Worked, data};
+use super::forecast::Forecast;
 use super::{Band, Dates, dates, take};
 use crate::finding::{Finding, Findings, Severity};
 use crate::library::{Crop, Library};
@@ -89,7 +89,8 @@ pub fn work(
         dry.map(|d| dates::after(dates.set_out, d))
     });
     let mut season = Season { need, loss, dry, checks: Vec::new(), short: None };
-    plan_checks(&mut season, bin, fill, dates, library, &drunk);
+    let forecast = Forecast { bin, library, lines: &fill.plain, dates, drunk: &drunk };
+    (season.checks, season.short) = forecast.checks();
     show_share(sheet, bin, fill, dates, dry[1]);
     say(bin, fill, dates, &season, findings);
     season
@@ -165,88 +166,8 @@ fn show_share(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, dates: &Dates, dry: O
     }
 }
 
-fn days_between(from: Date, to: Date) -> f64 {
+pub(super) fn days_between(from: Date, to: Date) -> f64 {
     f64::from(from.until(to).map_or(0, |s| s.get_days()))
-}
-
-/// Follows the three uses from check to check; tops up where the expected one needs it.
-fn plan_checks(
-    season: &mut Season,
-    bin: &Bin,
-    fill: &Worked<'_>,
-    dates: &Dates,
-    library: &Library,
-    drunk: &dyn Fn(usize, f64) -> f64,
-) {
-    let lines = &fill.plain;
-    let level = |v: f64| {
-        bin.vessel.height_where(v, |h| liquid(bin, library, h)).min(lines.start)
-    };
-    let half = f64::midpoint(lines.ceiling, lines.reserve);
-    let volume = |h: f64| liquid(bin, library, h);
-    let ends: Vec<f64> =
-        dates.checks.iter().map(|d| days_between(dates.set_out, *d)).collect();
-    let last = f64::from(dates.days);
-    let mut left = [lines.start_volume; 3];
-    let mut before = 0.0;
-    let mut changed = 0.0;
-    for (i, (&day, &at)) in dates.checks.iter().zip(&ends).enumerate() {
-        for (use_, v) in left.iter_mut().enumerate() {
-            *v = (*v - (drunk(use_, at) - drunk(use_, before))).max(0.0);
-        }
-        before = at;
-        // Most use leaves the lowest level.
-        let [high, expected, low] = left.map(level);
-        let next = ends.get(i + 1).copied().unwrap_or(last);
-        let to_next = drunk(1, next) - drunk(1, at);
-        let rest = drunk(2, last) - drunk(2, at);
-        let change = change_due(library, dates, at, changed, last);
-        let rise = library.limits.top_up_rise.value;
-        let stops = lines.reserve_volume + rest;
-        let target = if change {
-            volume((expected + rise).min(lines.ceiling))
-        } else {
-            // Back to half, a day's rise at a time, or as far as the next check needs.
-            let bearable = expected + rise * (next - at).max(1.0);
-            let gentle = volume(bearable.min(half + rise).min(lines.ceiling));
-            let covers = (lines.reserve_volume + to_next).min(lines.ceiling_volume);
-            gentle.max(covers).min(stops)
-        };
-        let short_of_end = left[1] - (drunk(1, last) - drunk(1, at)) < lines.reserve_volume;
-        let low_enough = expected < half
-            || left[1] - to_next < lines.reserve_volume;
-        let fills = i > 0
-            && (change || (short_of_end && low_enough && rest > 0.0 && target > left[1]));
-        let event = fills.then(|| {
-            let to = level(target).min(lines.ceiling);
-            let litres = if change { target } else { target - left[1] };
-            let pours = if change { 1 } else { pours(to - expected, rise) };
-            let pour = Pour { to, litres, pours };
-            if change { Event::ChangeOut(pour) } else { Event::TopUp(pour) }
-        });
-        if event.is_some() {
-            left = left.map(|v| v.max(target));
-            changed = if change { at } else { changed };
-        }
-        if left[1] - to_next < 0.99 * lines.reserve_volume && season.short.is_none() && rest > 0.0 {
-            season.short = Some(day);
-        }
-        let level = Band { low, expected, high };
-        season.checks.push(Check { day, level, event });
-    }
-}
-
-/// In a long crop the solution is changed every few weeks, but not just before the end.
-fn change_due(library: &Library, dates: &Dates, at: f64, changed: f64, last: f64) -> bool {
-    let limits = &library.limits;
-    let every = limits.change_out_days.value;
-    f64::from(dates.days) > limits.change_out_above_days.value
-        && at - changed >= every
-        && last - at > every / 2.0
-}
-
-fn pours(rise: f64, most: f64) -> u32 {
-    (1..=20).find(|n| rise / f64::from(*n) <= most).unwrap_or(20)
 }
 
 fn say(bin: &Bin, fill: &Worked<'_>, dates: &Dates, season: &Season, findings: &Findings) {

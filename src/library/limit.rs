@@ -62,6 +62,12 @@ pub struct Limits {
     pub cube_lift: Fact,
     /// Thickness of a lid (mm).
     pub lid_thickness: Fact,
+    /// pH range where no crop says better (pH).
+    pub ph_low: Fact,
+    /// Its upper end (pH).
+    pub ph_high: Fact,
+    /// Calcium at which the water brings its own (mg/L).
+    pub water_calcium: Fact,
     /// Spare pots, cubes and seeds to gather.
     pub spare_share: Fact,
 }

@@ -1,0 +1,95 @@
+//! What there is to say about feeds and air.
+
+use super::Desk;
+use crate::number::figures;
+use crate::plan::{Dose, Feed, Mix, Part};
+
+/// Says where a solution's feeds do not suit still water.
+pub(super) fn on_feeds(desk: &Desk<'_>, batch: &Mix) {
+    for part in &batch.parts {
+        on_dose(desk, batch, part);
+    }
+    on_nitrogen(desk, batch);
+    let brings = |part: &Part| share(&desk.plan.feeds[part.feed], &["Ca", "CaO"]) > 0.0;
+    let enough = desk.library.limits.water_calcium.value;
+    let hard = desk.plan.water.calcium.is_some_and(|c| c >= enough);
+    if !hard && !batch.parts.iter().any(brings) {
+        let message = format!("nothing in \"{}\" brings calcium", batch.name);
+        let help = "a hydroponic feed has calcium or comes with calcium nitrate as a second part; \
+                    garden-soil fertiliser has not, and leaf edges burn; hard water may bring it: \
+                    write [water] calcium";
+        desk.caution("no-calcium", &batch.place, message, help);
+    }
+}
+
+fn on_dose(desk: &Desk<'_>, batch: &Mix, part: &Part) {
+    let feed = &desk.plan.feeds[part.feed];
+    if let (Dose::OfLabelLow(f), low) = (part.dose, desk.library.limits.label_factor_low.value)
+        && f < low
+    {
+        let f = figures::plain(f, 2);
+        let message = format!("\"{}\" gets only {f} of the lowest label rate", feed.name);
+        let help = "plants may starve; just under 1 is common practice";
+        desk.caution("very-weak", &batch.place, message, help);
+    }
+    if strength(feed, part) > feed.rate.ends().1 {
+        let message = format!("\"{}\" is dosed above its label", feed.name);
+        let help = "the label is the limit; a still bin only gets stronger";
+        desk.caution("above-label", &batch.place, message, help);
+    }
+}
+
+/// Ammonium and urea, as a share of the nitrogen.
+fn on_nitrogen(desk: &Desk<'_>, batch: &Mix) {
+    let (mut ammonium, mut all) = (0.0, 0.0);
+    for part in &batch.parts {
+        let feed = &desk.plan.feeds[part.feed];
+        let strength = strength(feed, part);
+        ammonium += strength * share(feed, &["N-ammonium", "N-urea"]);
+        all += strength * share(feed, &["N", "N-nitrate", "N-ammonium", "N-urea"]);
+    }
+    let share = if all > 0.0 { ammonium / all } else { 0.0 };
+    let percent = figures::plain(100.0 * share, 2);
+    let message =
+        format!("{percent} % of the nitrogen in \"{}\" is ammonium or urea", batch.name);
+    let limits = &desk.library.limits;
+    if share > limits.soil_feed_share.value {
+        let help = "this is a soil fertiliser: without soil life it turns the bin sour and harms \
+                    the roots; use a feed whose nitrogen is mostly nitrate";
+        desk.caution("soil-feed", &batch.place, message, help);
+    } else if share > limits.ammonium_share.value {
+        let help = "pH may fall as the plants feed; check it twice a week";
+        desk.caution("much-ammonium", &batch.place, message, help);
+    }
+}
+
+fn share(feed: &Feed, forms: &[&str]) -> f64 {
+    feed.contents.iter().filter(|c| forms.contains(&c.0.as_str())).map(|c| c.1).sum()
+}
+
+/// A dose in the label's own unit.
+fn strength(feed: &Feed, part: &Part) -> f64 {
+    match part.dose {
+        Dose::Rate(rate) => rate,
+        Dose::OfLabelLow(factor) => factor * feed.rate.ends().0,
+    }
+}
+
+/// Still solution is as warm as the air around it; says so where a crop would suffer.
+pub(super) fn on_air(desk: &Desk<'_>) {
+    let Some(air) = desk.plan.climate.air else { return };
+    for bin in &desk.plan.bins {
+        let ceilings = bin.plants.iter().map(|p| (p.crop.solution_ceiling.value, &p.crop.name));
+        let Some((ceiling, crop)) = ceilings.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+        if air > ceiling {
+            let (air, ceiling) = (figures::decimals(air, 0), figures::decimals(ceiling, 0));
+            let message = format!(
+                "the air around \"{}\" is {air} °C; {crop} wants its solution below {ceiling} °C",
+                bin.called
+            );
+            let help = "warm still water holds little oxygen and roots rot: shade and insulate \
+                        the bin, grow it in a cooler month, or choose another crop";
+            desk.caution("warm-air", &bin.place, message, help);
+        }
+    }
+}

@@ -1,0 +1,146 @@
+//! Level of a bin from check to check, and when and how far to top up.
+
+use jiff::civil::Date;
+
+use super::fill::liquid;
+use super::season::{Check, Event, Pour, days_between};
+use super::{Band, Dates, Fill};
+use crate::library::Library;
+use crate::plan::Bin;
+
+/// What a forecast goes by.
+pub(super) struct Forecast<'a> {
+    pub(super) bin: &'a Bin,
+    pub(super) library: &'a Library,
+    pub(super) lines: &'a Fill,
+    pub(super) dates: &'a Dates,
+    /// Litres gone by a day after set-out, for low, expected and high use.
+    pub(super) drunk: &'a dyn Fn(usize, f64) -> f64,
+}
+
+/// Expected use, of low, expected and high.
+const EXPECTED: usize = 1;
+/// High use.
+const HIGH: usize = 2;
+
+/// Where the bin stands on a check day.
+struct Stand {
+    /// Days after set-out.
+    at: f64,
+    /// Days after set-out of the next check.
+    next: f64,
+    /// Solution left with low, expected and high use (L).
+    left: [f64; 3],
+    /// Level (mm).
+    level: Band,
+    /// Days after set-out of the last change.
+    changed: f64,
+}
+
+impl Forecast<'_> {
+    /// Every check with its level and what is planned, and the first day before which even a
+    /// full top-up runs short.
+    pub(super) fn checks(&self) -> (Vec<Check>, Option<Date>) {
+        let from = self.dates.set_out;
+        let days: Vec<f64> =
+            self.dates.checks.iter().map(|d| days_between(from, *d)).collect();
+        let (mut checks, mut short) = (Vec::new(), None);
+        let mut left = [self.lines.start_volume; 3];
+        let (mut before, mut changed) = (0.0, 0.0);
+        for (i, (&day, &at)) in self.dates.checks.iter().zip(&days).enumerate() {
+            for (use_, v) in left.iter_mut().enumerate() {
+                *v = (*v - self.gone(use_, before, at)).max(0.0);
+            }
+            // Most use leaves the lowest level.
+            let [high, expected, low] = left.map(|v| self.level(v));
+            let level = Band { low, expected, high };
+            let next = days.get(i + 1).copied().unwrap_or(self.last());
+            let planned = if i == 0 { None } else { self.event(&Stand { at, next, left, level, changed }) };
+            if let Some((event, target)) = &planned {
+                left = left.map(|v| v.max(*target));
+                changed = if matches!(event, Event::ChangeOut(_)) { at } else { changed };
+            }
+            let ahead = left[EXPECTED] - self.gone(EXPECTED, at, next);
+            // A hundredth of the reserve is rounding, not thirst.
+            if ahead < 0.99 * self.lines.reserve_volume && next > at && short.is_none() {
+                short = Some(day);
+            }
+            checks.push(Check { day, level, event: planned.map(|(event, _)| event) });
+            before = at;
+        }
+        (checks, short)
+    }
+
+    fn last(&self) -> f64 {
+        f64::from(self.dates.days)
+    }
+
+    /// Litres gone between two days after set-out.
+    fn gone(&self, use_: usize, from: f64, to: f64) -> f64 {
+        (self.drunk)(use_, to) - (self.drunk)(use_, from)
+    }
+
+    /// Height of an amount (mm).
+    fn level(&self, litres: f64) -> f64 {
+        let height = self.bin.vessel.height_where(litres, |h| self.volume(h));
+        height.min(self.lines.start)
+    }
+
+    /// Amount below a height (L).
+    fn volume(&self, h: f64) -> f64 {
+        liquid(self.bin, self.library, h)
+    }
+
+    /// What to do on a check day, and the amount it leaves in the bin (L).
+    fn event(&self, s: &Stand) -> Option<(Event, f64)> {
+        let change = self.change_due(s);
+        let target = if change { self.same_level(s) } else { self.top_up(s)? };
+        let to = self.level(target).min(self.lines.ceiling);
+        let litres = if change { target } else { target - s.left[EXPECTED] };
+        let rise = to - s.level.expected;
+        let pours = if change { 1 } else { self.pours(rise) };
+        let pour = Pour { to, litres, pours };
+        Some((if change { Event::ChangeOut(pour) } else { Event::TopUp(pour) }, target))
+    }
+
+    /// In a long crop the solution is changed every few weeks, but not just before the end.
+    fn change_due(&self, s: &Stand) -> bool {
+        let limits = &self.library.limits;
+        let every = limits.change_out_days.value;
+        self.last() > limits.change_out_above_days.value
+            && s.at - s.changed >= every
+            && self.last() - s.at > every / 2.0
+    }
+
+    fn rise(&self) -> f64 {
+        self.library.limits.top_up_rise.value
+    }
+
+    /// After a change: the level it had, a little higher, never above the ceiling (L).
+    fn same_level(&self, s: &Stand) -> f64 {
+        self.volume((s.level.expected + self.rise()).min(self.lines.ceiling))
+    }
+
+    /// A top-up, if the bin will not last and is half empty: back to half, a day's rise at a
+    /// time, or as far as the next check needs (L).
+    fn top_up(&self, s: &Stand) -> Option<f64> {
+        let lines = self.lines;
+        let half = f64::midpoint(lines.ceiling, lines.reserve);
+        let to_next = self.gone(EXPECTED, s.at, s.next);
+        let rest = self.gone(HIGH, s.at, self.last());
+        let will_run_dry =
+            s.left[EXPECTED] - self.gone(EXPECTED, s.at, self.last()) < lines.reserve_volume;
+        let low_enough =
+            s.level.expected < half || s.left[EXPECTED] - to_next < lines.reserve_volume;
+        let bearable = s.level.expected + self.rise() * (s.next - s.at).max(1.0);
+        let gentle = self.volume(bearable.min(half + self.rise()).min(lines.ceiling));
+        let covers = (lines.reserve_volume + to_next).min(lines.ceiling_volume);
+        let target = gentle.max(covers).min(lines.reserve_volume + rest);
+        (will_run_dry && low_enough && rest > 0.0 && target > s.left[EXPECTED]).then_some(target)
+    }
+
+    /// Days a rise is spread over.
+    fn pours(&self, rise: f64) -> u32 {
+        (1..=20).find(|n| rise / f64::from(*n) <= self.rise()).unwrap_or(20)
+    }
+}

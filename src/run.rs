@@ -2,7 +2,11 @@
 //!
 //! Nothing is lost or half-written: a file is written beside its place and then renamed, and a
 //! plan is never written over.
-#![expect(clippy::disallowed_methods, clippy::disallowed_types, reason = "this module touches files")]
+#![expect(
+    clippy::disallowed_methods,
+    clippy::disallowed_types,
+    reason = "this module touches files"
+)]
 
 use std::fs;
 use std::io::{Read, Write};
@@ -82,7 +86,10 @@ fn digest(text: &str) -> String {
 pub fn read(path: &Path) -> Result<String, String> {
     let name = path.display();
     let too_long = || {
-        format!("{name}: longer than a plan can be ({} bytes); is it the right file?", plan::LONGEST)
+        format!(
+            "{name}: longer than a plan can be ({} bytes); is it the right file?",
+            plan::LONGEST
+        )
     };
     let limit = plan::LONGEST as u64 + 1;
     let mut bytes = Vec::new();
@@ -126,7 +133,8 @@ pub fn make(worked: &mut Worked, forms: &[Form], dir: &Path) -> Result<Vec<PathB
         let bytes = pdf(&booklet).map_err(|e| no_glyph(worked, e))?;
         files.push((dir.join(format!("{stem}.pdf")), bytes));
     }
-    let write = |(path, bytes): &(PathBuf, Vec<u8>)| write_file(path, bytes, Path::new(&worked.name));
+    let write =
+        |(path, bytes): &(PathBuf, Vec<u8>)| write_file(path, bytes, Path::new(&worked.name));
     files.iter().map(write).collect::<Result<Vec<_>, _>>().map_err(|e| vec![e])
 }
 
@@ -195,7 +203,9 @@ fn write_file(path: &Path, bytes: &[u8], plan: &Path) -> Result<PathBuf, String>
     }
     let dir = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let say = |e: std::io::Error| {
-        format!("{name}: cannot be written: {e}; check the folder, who may write there, and the room left")
+        format!(
+            "{name}: cannot be written: {e}; check the folder, who may write there, and the room left"
+        )
     };
     fs::create_dir_all(dir).map_err(say)?;
     let mut file = tempfile::NamedTempFile::new_in(dir).map_err(say)?;

@@ -52,7 +52,8 @@ fn every_finding_says_what_to_do() {
 
 #[test]
 fn everything_wrong_is_found_in_one_run() {
-    let text = "titel = 'x'\nsown = 2027-13-01\n[[bin]]\nshape = 'cube'\ndepth = 12\npot = '9 in'\n";
+    let text =
+        "titel = 'x'\nsown = 2027-13-01\n[[bin]]\nshape = 'cube'\ndepth = 12\npot = '9 in'\n";
     let worked = run::work(text.into(), "plan.toml");
     let found: BTreeSet<&str> = worked.findings.iter().map(|f| f.code).collect();
     // The date is not TOML, which stops the reader; mended, all the rest is said at once.

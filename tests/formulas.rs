@@ -15,7 +15,8 @@ fn every_step_is_sound() {
     let mut steps = 0;
     for (name, text) in good_plans() {
         let worked = run::work(text, &name);
-        let (_, results) = worked.done.as_ref().unwrap_or_else(|| panic!("{name} does not compute"));
+        let (_, results) =
+            worked.done.as_ref().unwrap_or_else(|| panic!("{name} does not compute"));
         for step in &results.steps {
             let faults = audit::faults(step);
             assert!(faults.is_empty(), "{name}, {} {}: {faults:?}\n{step:#?}", step.scope, step.id);

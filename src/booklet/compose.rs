@@ -6,7 +6,9 @@ use minijinja::value::Value;
 
 use super::Grow;
 use super::block::{Booklet, Day, Page, Paper};
-use super::page::{self, acidity, bin, care, glance, mixing, safety, section, sources, working};
+use super::page::{
+    self, acidity, bin, care, gather, glance, mixing, safety, section, sources, working,
+};
 use super::words::{Blocks, PAGES, Words};
 use crate::number::figures;
 use crate::plan::Sheet;
@@ -118,6 +120,23 @@ fn feed_names(grow: &Grow<'_>, mix: usize) -> String {
 }
 
 fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
+    let blocks = Blocks::from([
+        ("dose_table", mixing::dose_table(grow, mix)),
+        ("label_table", mixing::label_table(grow, mix)),
+        ("elements_table", mixing::elements_table(grow, mix)),
+        ("check_table", mixing::check_table(grow, mix)),
+        ("trial_table", acidity::trial_table(grow, mix)),
+        ("stage_table", acidity::stage_table(grow, mix)),
+        ("lookup_table", acidity::lookup_table(grow, mix)),
+        ("last_time_table", acidity::last_time_table(grow, mix)),
+        ("jar_trial_form", acidity::jar_trial_form()),
+        ("household_table", acidity::household_table(grow, mix)),
+        ("acid_cautions", care::acid_cautions()),
+    ]);
+    (mix_values(grow, mix), blocks)
+}
+
+fn mix_values(grow: &Grow<'_>, mix: usize) -> Values {
     let (plan, mixing) = (grow.plan, &grow.results.mixing[mix]);
     let (batch, ph) = (&plan.mixes[mix], &grow.results.acidity[mix]);
     let adjuster = |up: bool| {
@@ -126,8 +145,9 @@ fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
     };
     let reading = |ph: f64| Value::from(figures::decimals(ph, 1));
     let litres = |v| Value::from(figures::volume(v, plan.system));
-    let sample = ph.trials.first().map_or(String::new(), |t| figures::volume(t.sample, plan.system));
-    let values = Values::from([
+    let sample =
+        ph.trials.first().map_or(String::new(), |t| figures::volume(t.sample, plan.system));
+    Values::from([
         (
             "mix",
             group([
@@ -152,21 +172,7 @@ fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
                 ("sample", sample.into()),
             ]),
         ),
-    ]);
-    let blocks = Blocks::from([
-        ("dose_table", mixing::dose_table(grow, mix)),
-        ("label_table", mixing::label_table(grow, mix)),
-        ("elements_table", mixing::elements_table(grow, mix)),
-        ("check_table", mixing::check_table(grow, mix)),
-        ("trial_table", acidity::trial_table(grow, mix)),
-        ("stage_table", acidity::stage_table(grow, mix)),
-        ("lookup_table", acidity::lookup_table(grow, mix)),
-        ("last_time_table", acidity::last_time_table(grow, mix)),
-        ("jar_trial_form", acidity::jar_trial_form()),
-        ("household_table", acidity::household_table(grow, mix)),
-        ("acid_cautions", care::acid_cautions()),
-    ]);
-    (values, blocks)
+    ])
 }
 
 fn of_bin(grow: &Grow<'_>, index: usize) -> (Values, Blocks) {
@@ -260,7 +266,7 @@ fn of_grow(grow: &Grow<'_>, id: &str) -> Blocks {
             ("calendar_table", glance::calendar_table(grow)),
             ("findings", glance::findings(grow)),
         ]),
-        "gather" => Blocks::from([("gather_table", glance::gather_table(grow))]),
+        "gather" => Blocks::from([("gather_table", gather::gather_table(grow))]),
         "safety" => Blocks::from([("hazards_table", safety::hazards_table(grow))]),
         "setting-out" => Blocks::from([
             ("setting_out_table", care::setting_out_table(grow)),

@@ -229,7 +229,8 @@ impl Reader<'_> {
     fn table(&self, node: Node<'_>, aligns: &[TableAlignment]) -> Result<Block, String> {
         let mut rows = Vec::new();
         for row in node.children() {
-            let cells: Vec<Line> = row.children().map(|c| self.line(c)).collect::<Result<_, _>>()?;
+            let cells: Vec<Line> =
+                row.children().map(|c| self.line(c)).collect::<Result<_, _>>()?;
             rows.push(cells);
         }
         let head = rows.remove(0);

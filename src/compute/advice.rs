@@ -50,8 +50,7 @@ fn on_nitrogen(desk: &Desk<'_>, batch: &Mix) {
     }
     let share = if all > 0.0 { ammonium / all } else { 0.0 };
     let percent = figures::plain(100.0 * share, 2);
-    let message =
-        format!("{percent} % of the nitrogen in \"{}\" is ammonium or urea", batch.name);
+    let message = format!("{percent} % of the nitrogen in \"{}\" is ammonium or urea", batch.name);
     let limits = &desk.library.limits;
     if share > limits.soil_feed_share.value {
         let help = "this is a soil fertiliser: without soil life it turns the bin sour and harms \

@@ -23,8 +23,7 @@ pub struct Cleaning {
 pub fn work(sheet: &Sheet, plan: &Plan, fills: &[Worked<'_>], library: &Library) -> Cleaning {
     sheet.about(GROW);
     let limits = &library.limits;
-    let origin =
-        if plan.bleach.stated { Origin::Label } else { data(&limits.bleach_assumed) };
+    let origin = if plan.bleach.stated { Origin::Label } else { data(&limits.bleach_assumed) };
     let w = 10.0 * plan.bleach.strength;
     let (density, part) = (&limits.bleach_density, &limits.bleach_available);
     let formula = ChlorinePerMillilitre {

@@ -61,8 +61,7 @@ pub(super) fn amount<'s>(
     (scope, pail, v): &Vessel<'s>,
 ) -> Amount {
     sheet.about(scope);
-    let item =
-        if pail.is_empty() { feed.name.clone() } else { format!("{}, {pail}", feed.name) };
+    let item = if pail.is_empty() { feed.name.clone() } else { format!("{}, {pail}", feed.name) };
     let name = |id, symbol, what| Name::new(id, symbol, what).of(&item);
     let (mut amount, r, v) = (Amount::default(), rates.chosen, *v);
     if let LabelRate::Liquid { .. } = feed.rate {
@@ -89,7 +88,6 @@ fn gallon(sheet: &Sheet) -> Traced<'_> {
     take(sheet, "G", what, LITRES_PER_US_GALLON, LITRE_PER_GALLON, from)
 }
 
-
 /// The chosen rate in the label's own unit.
 fn chosen_rate<'s>(sheet: &'s Sheet, feed: &Feed, part: &Part) -> Traced<'s> {
     let unit = match feed.rate {
@@ -100,7 +98,8 @@ fn chosen_rate<'s>(sheet: &'s Sheet, feed: &Feed, part: &Part) -> Traced<'s> {
     match part.dose {
         Dose::Rate(rate) => take(sheet, "r_feed", "chosen rate", rate, unit, Origin::Plan),
         Dose::OfLabelLow(factor) => {
-            let f = take(sheet, "f", "chosen part of the label's lowest", factor, NONE, Origin::Plan);
+            let f =
+                take(sheet, "f", "chosen part of the label's lowest", factor, NONE, Origin::Plan);
             let what = "lowest rate on the label";
             let low = take(sheet, "r_low", what, feed.rate.ends().0, unit, Origin::Label);
             let name = Name::new("chosen-rate", "r_feed", "Chosen rate").of(&feed.name);
@@ -131,7 +130,8 @@ pub(super) fn added<'s>(
         } else {
             let atom = library.element(&form.element);
             let weights = Origin::Data(&atom.source, &atom.at);
-            let n = take(sheet, "n", "atoms of it in the form", f64::from(form.atoms), NONE, weights);
+            let n =
+                take(sheet, "n", "atoms of it in the form", f64::from(form.atoms), NONE, weights);
             let what = "atomic weight";
             let a = take(sheet, "A", what, atom.atomic_weight, GRAM_PER_MOLE, weights);
             let m = form.molar_mass(library);
@@ -150,4 +150,3 @@ pub(super) fn added<'s>(
         }
     }
 }
-

@@ -7,7 +7,9 @@ use crate::number::{Name, Origin, Pen, Sheet, Traced};
 use crate::plan::Bin;
 use crate::science::shape::{DiameterAt, FrustumVolume, LevelPerLitre};
 use crate::science::vessel::{Line, LineNames, pi};
-use crate::science::water::{Between, Ceiling, Displaced, PotBottom, ReserveLine, ShareOf, StartLine};
+use crate::science::water::{
+    Between, Ceiling, Displaced, PotBottom, ReserveLine, ShareOf, StartLine,
+};
 
 /// Lines (mm above the floor) and litres of a bin.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,16 +55,12 @@ pub(super) fn data(fact: &Fact) -> Origin<'_> {
 
 /// Works the lines of a bin.
 pub fn work<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Worked<'s> {
-    let mm = |symbol, what, value, origin| take(sheet, symbol, what, value, MILLIMETRE, origin);
-    let limits = &library.limits;
     let pot_bottom = pot_bottom(sheet, bin);
-    let immersion = &limits.immersion_default;
-    let chosen = bin.immersion.to_bits() != immersion.value.to_bits();
-    let from = if chosen { Origin::Plan } else { data(immersion) };
-    let immersion = mm("i", "depth of pot in the solution at first", bin.immersion, from);
+    let immersion = immersion(sheet, bin, library);
     let name = Name::new("start-line", "h_start", "Start line above the floor");
     let start = sheet.work(&name, StartLine { pot_bottom, immersion });
-    let gap = mm("g", "air kept under the pot", limits.top_up_gap.value, data(&limits.top_up_gap));
+    let gap = &library.limits.top_up_gap;
+    let gap = take(sheet, "g", "air kept under the pot", gap.value, MILLIMETRE, data(gap));
     let name = Name::new("ceiling", "h_top", "Top-up ceiling above the floor");
     let ceiling = sheet.work(&name, Ceiling { pot_bottom, gap });
     let floor = bin.vessel.work_floor(sheet);
@@ -78,11 +76,8 @@ pub fn work<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Worked<'s> {
     let at_reserve = line(sheet, bin, floor, reserve, &RESERVE);
     let name = Name::new("usable-volume", "V_use", "Litres between start and reserve line");
     let usable = sheet.work(&name, Between { above: start_volume, below: at_reserve.volume });
-    let per_litre = [(&at_start, &START), (&at_ceiling, &CEILING), (&at_reserve, &RESERVE)];
-    let per_litre = per_litre.map(|(line, names)| {
-        let name = Name::new("level-per-litre", "m", "Fall of the level per litre").of(names.item);
-        sheet.work(&name, LevelPerLitre { area: line.area }).number()
-    });
+    let lines = [(&at_start, &START), (&at_ceiling, &CEILING), (&at_reserve, &RESERVE)];
+    let per_litre = lines.map(|(line, names)| per_litre(sheet, line, names));
     let depth = bin.vessel.depth();
     let plain = Fill {
         pot_bottom: pot_bottom.number(),
@@ -98,6 +93,19 @@ pub fn work<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Worked<'s> {
         lid: depth - bin.lid_drop,
     };
     Worked { plain, start_volume, usable }
+}
+
+fn per_litre(sheet: &Sheet, line: &Line<Traced<'_>>, names: &LineNames) -> f64 {
+    let name = Name::new("level-per-litre", "m", "Fall of the level per litre").of(names.item);
+    sheet.work(&name, LevelPerLitre { area: line.area }).number()
+}
+
+/// Depth of the pots in the solution on the first day.
+fn immersion<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Traced<'s> {
+    let usual = &library.limits.immersion_default;
+    let chosen = bin.immersion.to_bits() != usual.value.to_bits();
+    let from = if chosen { Origin::Plan } else { data(usual) };
+    take(sheet, "i", "depth of pot in the solution at first", bin.immersion, MILLIMETRE, from)
 }
 
 const START: LineNames = LineNames { item: "start line", volume: "V_0", area: "A" };
@@ -209,4 +217,3 @@ pub fn liquid(bin: &Bin, library: &Library, h: f64) -> f64 {
     };
     bin.vessel.volume(h) - displaced.value()
 }
-

@@ -42,8 +42,7 @@ impl Forecast<'_> {
     /// full top-up runs short.
     pub(super) fn checks(&self) -> (Vec<Check>, Option<Date>) {
         let from = self.dates.set_out;
-        let days: Vec<f64> =
-            self.dates.checks.iter().map(|d| days_between(from, *d)).collect();
+        let days: Vec<f64> = self.dates.checks.iter().map(|d| days_between(from, *d)).collect();
         let (mut checks, mut short) = (Vec::new(), None);
         let mut left = [self.lines.start_volume; 3];
         let (mut before, mut changed) = (0.0, 0.0);
@@ -55,7 +54,8 @@ impl Forecast<'_> {
             let [high, expected, low] = left.map(|v| self.level(v));
             let level = Band { low, expected, high };
             let next = days.get(i + 1).copied().unwrap_or(self.last());
-            let planned = if i == 0 { None } else { self.event(&Stand { at, next, left, level, changed }) };
+            let planned =
+                if i == 0 { None } else { self.event(&Stand { at, next, left, level, changed }) };
             if let Some((event, target)) = &planned {
                 left = left.map(|v| v.max(*target));
                 changed = if matches!(event, Event::ChangeOut(_)) { at } else { changed };

@@ -80,7 +80,8 @@ pub(crate) fn work<'s>(desk: &Desk<'s>, mix: usize, fills: &[Worked<'s>]) -> Mix
     let total = total(sheet, plan, &bins, fills);
     let (full, part) = pails(sheet, batch, total);
     let pail = |symbol, what, v| take(sheet, symbol, what, v, LITRE, Origin::Plan);
-    let mut vessels = vec![(scope.clone(), "full pail", pail("V_pail", "one full pail", batch.pail))];
+    let mut vessels =
+        vec![(scope.clone(), "full pail", pail("V_pail", "one full pail", batch.pail))];
     if part > 0.0 {
         vessels.push((scope.clone(), "part pail", pail("V_part", "the last, part pail", part)));
     }

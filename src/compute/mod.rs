@@ -80,12 +80,10 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
             fill::work(&sheet, bin, library)
         })
         .collect();
-    let mixing: Vec<Mixing> = (0..plan.mixes.len())
-        .map(|mix| mixing::work(&desk, mix, &fills))
-        .collect();
-    let acidity: Vec<Acidity> = (0..plan.mixes.len())
-        .map(|mix| acidity::work(&desk, mix, &fills))
-        .collect();
+    let mixing: Vec<Mixing> =
+        (0..plan.mixes.len()).map(|mix| mixing::work(&desk, mix, &fills)).collect();
+    let acidity: Vec<Acidity> =
+        (0..plan.mixes.len()).map(|mix| acidity::work(&desk, mix, &fills)).collect();
     let mut bins = Vec::new();
     for (bin, fill) in plan.bins.iter().zip(&fills) {
         sheet.about(&bin_scope(&bin.name));

@@ -1,10 +1,13 @@
 //! Computed quantities as other programs read them (`binleaf numbers`).
 
+use jiff::civil::Date;
 use serde::Serialize;
 
-use super::{Band, BinResults, Dates, Mixing, Season, bin_scope};
+use super::season::Event;
+use super::{BinResults, Dates, Mixing, Season, bin_scope};
 use crate::number::Step;
-use crate::number::unit::MILLIGRAM_PER_LITRE;
+use crate::number::Unit;
+use crate::number::unit::{LITRE, MILLIGRAM_PER_LITRE, MILLIMETRE};
 use crate::plan::Plan;
 
 /// A value: a number, or a day.
@@ -95,59 +98,50 @@ pub(super) fn of_batch(scope: &str, mixing: &Mixing, into: &mut Vec<Quantity>) {
 }
 
 /// The quantities of a bin that are found rather than worked: days, levels, top-ups.
-pub(super) fn of_bin(
-    scope: &str,
-    dates: &Dates,
-    season: &Season,
-    into: &mut Vec<Quantity>,
-) {
-    let day = |id: &str, days: [Option<jiff::civil::Date>; 3], method: &str| {
-        let text = |d: Option<jiff::civil::Date>| d.map(|d| Value::Text(d.to_string()));
-        let [low, value, high] = days.map(text);
-        let value = value.unwrap_or(Value::Text("none".into()));
-        Quantity {
+pub(super) fn of_bin(scope: &str, dates: &Dates, season: &Season, into: &mut Vec<Quantity>) {
+    let [early, late] = dates.roots;
+    let [from, to] = dates.harvest;
+    into.push(day(scope, "sown", [None, Some(dates.sown), None], "plan"));
+    let set_out = [Some(early), Some(dates.set_out), Some(late)];
+    into.push(day(scope, "set-out", set_out, "crop-table"));
+    into.push(day(scope, "first-harvest", [Some(from), Some(from), Some(to)], "crop-table"));
+    into.push(day(scope, "last-harvest", [None, Some(dates.end), None], "crop-table"));
+    into.push(day(scope, "dry-day", season.dry, "share-curve"));
+    for check in &season.checks {
+        let found = |id: &str, value: f64, unit: Unit| Quantity {
             id: id.into(),
             scope: scope.into(),
-            item: String::new(),
-            value,
-            unit: String::new(),
-            low,
-            high,
-            method: method.into(),
-            source: "common-practice".into(),
+            item: check.day.to_string(),
+            value: Value::Number(value),
+            unit: unit.text.into(),
+            low: None,
+            high: None,
+            method: "share-curve".into(),
+            source: "derived".into(),
+        };
+        let level = found("level", check.level.expected, MILLIMETRE);
+        let (low, high) = (Value::Number(check.level.low), Value::Number(check.level.high));
+        into.push(Quantity { low: Some(low), high: Some(high), ..level });
+        match &check.event {
+            Some(Event::TopUp(pour)) => into.push(found("top-up", pour.litres, LITRE)),
+            Some(Event::ChangeOut(pour)) => into.push(found("change-out", pour.litres, LITRE)),
+            None => {}
         }
-    };
-    into.push(day("sown", [None, Some(dates.sown), None], "plan"));
-    let [early, late] = dates.roots;
-    into.push(day("set-out", [Some(early), Some(dates.set_out), Some(late)], "crop-table"));
-    let [from, to] = dates.harvest;
-    into.push(day("first-harvest", [Some(from), Some(from), Some(to)], "crop-table"));
-    into.push(day("last-harvest", [None, Some(dates.end), None], "crop-table"));
-    into.push(day("dry-day", season.dry, "share-curve"));
-    let number = |id: &str, item: String, band: Band, unit: &str, method: &str| Quantity {
+    }
+}
+
+/// A day: early, expected, late.
+fn day(scope: &str, id: &str, days: [Option<Date>; 3], method: &str) -> Quantity {
+    let [low, value, high] = days.map(|d| d.map(|d| Value::Text(d.to_string())));
+    Quantity {
         id: id.into(),
         scope: scope.into(),
-        item,
-        value: Value::Number(band.expected),
-        unit: unit.into(),
-        low: Some(Value::Number(band.low)),
-        high: Some(Value::Number(band.high)),
+        item: String::new(),
+        value: value.unwrap_or(Value::Text("none".into())),
+        unit: String::new(),
+        low,
+        high,
         method: method.into(),
-        source: "derived".into(),
-    };
-    for check in &season.checks {
-        let item = check.day.to_string();
-        into.push(number("level", item.clone(), check.level, "mm", "share-curve"));
-        if let Some(event) = &check.event {
-            let (id, pour) = match event {
-                super::season::Event::TopUp(pour) => ("top-up", pour),
-                super::season::Event::ChangeOut(pour) => ("change-out", pour),
-            };
-            let litres = pour.litres;
-            let band = Band { low: litres, expected: litres, high: litres };
-            let mut quantity = number(id, item, band, "L", "share-curve");
-            (quantity.low, quantity.high) = (None, None);
-            into.push(quantity);
-        }
+        source: "common-practice".into(),
     }
 }

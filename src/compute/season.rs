@@ -193,7 +193,11 @@ fn say(bin: &Bin, fill: &Worked<'_>, dates: &Dates, season: &Season, findings: &
             "\"{}\" may be down to its reserve by {day} in a hot or bright season",
             bin.called
         );
-        caution("may-run-dry", message, "keep the checks; top up under the ceiling if it falls early");
+        caution(
+            "may-run-dry",
+            message,
+            "keep the checks; top up under the ceiling if it falls early",
+        );
     }
     if let Some(day) = season.short {
         let message =

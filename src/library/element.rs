@@ -46,9 +46,8 @@ impl LabelForm {
     /// Molar mass (g/mol).
     #[must_use]
     pub fn molar_mass(&self, library: &Library) -> f64 {
-        let mass = |(symbol, n): (&String, &u32)| {
-            f64::from(*n) * library.element(symbol).atomic_weight
-        };
+        let mass =
+            |(symbol, n): (&String, &u32)| f64::from(*n) * library.element(symbol).atomic_weight;
         self.formula.iter().map(mass).sum()
     }
 }

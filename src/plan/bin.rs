@@ -9,28 +9,21 @@ use super::grow::unique;
 use super::mix::named;
 use super::table::{Placed, Table};
 use super::value::Want;
-use super::{Bin, Cube, Mix, Planting, PotSize, fit};
+use super::{Bin, Cube, Mix, Planting, PotSize, fit, shape};
 use crate::finding::meant;
-use crate::library::{Crop, Library};
+use crate::library::{Crop, Fact, Library};
 use crate::number::unit;
-use crate::science::vessel::Vessel;
 
 /// Bins a plan may have.
 const MOST_BINS: usize = 200;
 /// Pots a bin may have.
 const MOST_POTS: u32 = 400;
 
-const WIDTH: Want =
-    Want { unit: unit::METRE, least: 0.03, most: 5.0, offer: "\"20 in\" or \"510 mm\"" };
-const DEPTH: Want =
-    Want { unit: unit::MILLIMETRE, least: 40.0, most: 1500.0, offer: "\"12 in\" or \"300 mm\"" };
 const SMALL: Want =
     Want { unit: unit::MILLIMETRE, least: 0.0, most: 300.0, offer: "\"1/2 in\" or \"13 mm\"" };
 const SIGNED: Want = Want { least: -300.0, ..SMALL };
 const SIZE: Want =
     Want { unit: unit::MILLIMETRE, least: 10.0, most: 400.0, offer: "\"2 in\" or \"50 mm\"" };
-const POURED: Want =
-    Want { unit: unit::LITRE, least: 0.001, most: 5000.0, offer: "\"4 L\" or \"1 gal\"" };
 
 pub(super) fn read(
     root: &Table<'_>,
@@ -46,7 +39,7 @@ pub(super) fn read(
     let mut names = BTreeSet::new();
     let mut bins = Vec::new();
     for table in &tables {
-        let Some((bin, copies)) = one(table, library, mixes, crops, sown, &mut names) else {
+        let Some((bin, copies)) = one(table, library, (mixes, crops), sown, &mut names) else {
             continue;
         };
         if bins.len() + copies as usize > MOST_BINS {
@@ -78,130 +71,72 @@ fn copied(table: &Table<'_>, bin: Bin, copies: u32, names: &mut BTreeSet<String>
 fn one(
     table: &Table<'_>,
     library: &Library,
-    mixes: &[Mix],
-    crops: &[Crop],
+    (mixes, crops): (&[Mix], &[Crop]),
     sown: Option<Date>,
     names: &mut BTreeSet<String>,
 ) -> Option<(Bin, u32)> {
     let name = table.need_text("name", "\"Tote A\"");
     let copies = table.count("copies", 200).map_or(1, |c| c.value);
-    let mix = match mixes {
-        [] => table.text("mix", 80).and(None),
-        [_] if !table.has("mix") => Some(0),
-        _ => named(table, "mix", mixes.iter().map(|m| m.name.as_str())),
-    };
-    let vessel = vessel(table);
+    let mix = mix(table, mixes);
+    let vessel = shape::read(table);
+    let limits = &library.limits;
     let lid_drop = table.measure("lid-drop", &SIGNED).map_or(0.0, |l| l.value);
-    let lid_thickness = table.measure("lid-thickness", &SMALL);
-    let lid_thickness = lid_thickness.map_or(library.limits.lid_thickness.value, |l| l.value);
+    let lid_thickness = small(table, "lid-thickness", &limits.lid_thickness);
     let pot = pot(table, library);
-    let immersion = table.measure("immersion", &SMALL);
-    let immersion = immersion.map_or(library.limits.immersion_default.value, |i| i.value);
+    let immersion = small(table, "immersion", &limits.immersion_default);
     let cube = cube(table, library);
     let plants = plants(table, library, crops);
-    let rows = rows(table);
-    let own_sown = table.date("sown");
-    let set_out = table.date("set-out");
+    let count = plants.iter().map(|p| p.count).sum();
+    let rows = rows(table).or_else(|| Some(fit::rows(vessel.as_ref()?, count)));
+    let [sown, set_out] = dates(table, sown);
     table.close();
-    let sown = own_sown.map(|d| d.value).or(sown);
-    dates_in_order(table, sown, set_out.as_ref());
     let name = name?;
     unique(table, &name, names, "bin");
-    let (pot, vessel) = (pot?, vessel?);
-    let count = plants.iter().map(|p| p.count).sum();
     let bin = Bin {
-        rows: rows.unwrap_or_else(|| fit::rows(&vessel, count)),
+        rows: rows?,
         mix: mix?,
         called: name.value.clone(),
         name: name.value,
         place: name.place,
-        vessel,
+        vessel: vessel?,
         lid_drop,
         lid_thickness,
-        pot,
+        pot: pot?,
         immersion,
         cube,
         plants,
         sown: sown?,
-        set_out: set_out.map(|d| d.value),
+        set_out,
     };
     (!bin.plants.is_empty()).then_some((bin, copies))
 }
 
-fn dates_in_order(table: &Table<'_>, sown: Option<Date>, set_out: Option<&Placed<Date>>) {
-    if let (Some(sown), Some(set_out)) = (sown, set_out)
+/// A small length, or what is usual (mm).
+fn small(table: &Table<'_>, key: &'static str, usual: &Fact) -> f64 {
+    table.measure(key, &SMALL).map_or(usual.value, |length| length.value)
+}
+
+/// The solution of a bin; with only one in the plan it need not be named.
+fn mix(table: &Table<'_>, mixes: &[Mix]) -> Option<usize> {
+    match mixes {
+        [] => table.text("mix", 80).and(None),
+        [_] if !table.has("mix") => Some(0),
+        _ => named(table, "mix", mixes.iter().map(|m| m.name.as_str())),
+    }
+}
+
+/// Sowing and set-out, in order.
+fn dates(table: &Table<'_>, sown: Option<Date>) -> [Option<Date>; 2] {
+    let sown = table.date("sown").map(|d| d.value).or(sown);
+    let set_out = table.date("set-out");
+    if let (Some(sown), Some(set_out)) = (sown, &set_out)
         && set_out.value < sown
     {
         let message = format!("set out on {} but sown only on {sown}", set_out.value);
         let help = "set-out comes after sowing; correct one of the two days";
         table.error("out-of-order", &set_out.place, message, help);
     }
-}
-
-#[derive(Clone, Copy)]
-enum Shape {
-    Box,
-    Round,
-    Measured,
-}
-
-fn vessel(table: &Table<'_>) -> Option<Vessel> {
-    let shapes = [("box", Shape::Box), ("round", Shape::Round), ("measured", Shape::Measured)];
-    if !table.has("shape") {
-        table.missing("shape", "\"box\"");
-    }
-    match table.word("shape", &shapes)?.value {
-        Shape::Box => {
-            if !table.has("floor") {
-                table.missing("floor", "[\"20 in\", \"13 in\"]");
-            }
-            let floor = table.measures::<2>("floor", &WIDTH);
-            let rim = table.measures::<2>("rim", &WIDTH);
-            let depth = table.need_measure("depth", &DEPTH);
-            let floor = floor?.map(|side| side.value);
-            let rim = rim.map_or(floor, |rim| rim.map(|side| side.value));
-            Some(Vessel::Box { floor, rim, depth: depth?.value })
-        }
-        Shape::Round => {
-            let floor = table.need_measure("floor", &WIDTH);
-            let rim = table.measure("rim", &WIDTH);
-            let depth = table.need_measure("depth", &DEPTH);
-            let floor = floor?.value;
-            let rim = rim.map_or(floor, |rim| rim.value);
-            Some(Vessel::Round { floor, rim, depth: depth?.value })
-        }
-        Shape::Measured => measured(table),
-    }
-}
-
-fn measured(table: &Table<'_>) -> Option<Vessel> {
-    let read = |inner: &Table<'_>| {
-        let depth = inner.need_measure("depth", &Want { least: 1.0, ..DEPTH });
-        let volume = inner.need_measure("volume", &POURED);
-        inner.close();
-        Some((depth?, volume?))
-    };
-    let tables = table.tables("poured", 100);
-    let points: Vec<_> = tables.iter().filter_map(read).collect();
-    if points.len() < 2 {
-        let message = "a measured bin needs at least two depths, the last one the rim".into();
-        let help = "poured = [{ depth = \"2 in\", volume = \"1 gal\" }, \
-                    { depth = \"4 in\", volume = \"2.1 gal\" }]";
-        table.error("too-few-readings", &table.place, message, help);
-        return None;
-    }
-    let mut all = vec![(0.0, 0.0)];
-    for (depth, volume) in points {
-        let last = all[all.len() - 1];
-        if depth.value <= last.0 || volume.value <= last.1 {
-            let message = "depth and volume poured so far must both rise".into();
-            let help = "volume is all that was poured so far, not only the last jug";
-            table.error("poured-not-rising", &depth.place, message, help);
-            return None;
-        }
-        all.push((depth.value, volume.value));
-    }
-    Some(Vessel::Measured(all))
+    [sown, set_out.map(|d| d.value)]
 }
 
 fn pot(table: &Table<'_>, library: &Library) -> Option<PotSize> {
@@ -245,8 +180,7 @@ fn own_pot(table: &Table<'_>) -> Option<PotSize> {
 }
 
 fn cube(table: &Table<'_>, library: &Library) -> Option<Cube> {
-    let lift = table.measure("cube-lift", &SMALL);
-    let lift = lift.map_or(library.limits.cube_lift.value, |l| l.value);
+    let lift = small(table, "cube-lift", &library.limits.cube_lift);
     let side = table.measure("cube", &SIZE)?.value;
     Some(Cube { side, lift })
 }
@@ -284,12 +218,14 @@ fn plants(table: &Table<'_>, library: &Library, crops: &[Crop]) -> Vec<Planting>
 pub(super) fn unknown_crop(table: &Table<'_>, library: &Library, name: &str, place: &Range<usize>) {
     let also = |c: &'static Crop| c.also.iter().map(String::as_str);
     let crops = Library::embedded().crops.iter();
-    let words: Vec<&str> =
-        crops.flat_map(|(key, c)| [key.as_str(), c.name.as_str()].into_iter().chain(also(c))).collect();
+    let words: Vec<&str> = crops
+        .flat_map(|(key, c)| [key.as_str(), c.name.as_str()].into_iter().chain(also(c)))
+        .collect();
     let guess = meant(name, words.iter().copied());
     let guess = guess.map_or(String::new(), |g| format!("did you mean \"{g}\"? "));
     let known: Vec<&str> = library.crops.keys().map(String::as_str).collect();
     let message = format!("no crop is called \"{name}\"");
-    let help = format!("{guess}known are: {}; or describe it in a table [[crop]]", known.join(", "));
+    let help =
+        format!("{guess}known are: {}; or describe it in a table [[crop]]", known.join(", "));
     table.error("unknown-crop", place, message, &help);
 }

@@ -11,8 +11,12 @@ use crate::number::quantity::Measure;
 use crate::number::unit;
 
 const SHARE: Want = Want { unit: unit::PERCENT, least: 0.0, most: 100.0, offer: "\"8 %\"" };
-const SPOON: Want =
-    Want { unit: unit::GRAM, least: 0.5, most: 20.0, offer: "\"5.2 g\" (ten level spoons, over ten)" };
+const SPOON: Want = Want {
+    unit: unit::GRAM,
+    least: 0.5,
+    most: 20.0,
+    offer: "\"5.2 g\" (ten level spoons, over ten)",
+};
 const DENSITY: Want = Want {
     unit: unit::GRAM_PER_MILLILITRE,
     least: 0.7,
@@ -27,8 +31,12 @@ const BY_SPOON: Want = Want {
     most: 20.0,
     offer: "\"1 tsp/gal\" or \"1.2 g/L\"",
 };
-const BY_MASS: Want =
-    Want { unit: unit::GRAM_PER_LITRE, least: 0.01, most: 20.0, offer: "\"1.2 g/L\" or \"1 tsp/gal\"" };
+const BY_MASS: Want = Want {
+    unit: unit::GRAM_PER_LITRE,
+    least: 0.01,
+    most: 20.0,
+    offer: "\"1.2 g/L\" or \"1 tsp/gal\"",
+};
 const BY_VOLUME: Want =
     Want { unit: unit::MILLILITRE_PER_LITRE, least: 0.01, most: 50.0, offer: "\"2 mL/L\"" };
 
@@ -64,7 +72,8 @@ fn contents(table: &Table<'_>, forms: &[&str]) -> Vec<(String, f64)> {
     let sum: f64 = contents.iter().map(|c| c.1).sum();
     if sum > 100.0 {
         let message = "the label contents add up to more than 100 %".to_string();
-        let help = "read the label again; N, or its parts N-nitrate, N-ammonium and N-urea, not both";
+        let help =
+            "read the label again; N, or its parts N-nitrate, N-ammonium and N-urea, not both";
         table.error("over-hundred", &inner.place, message, help);
     }
     let has = |form: &str| contents.iter().any(|c| c.0 == form);

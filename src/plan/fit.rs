@@ -61,8 +61,7 @@ fn mm(v: f64) -> String {
 fn holes(table: &Table<'_>, bin: &Bin) {
     let [along, across] = bin.rows;
     if along * across < bin.pots() {
-        let message =
-            format!("{along} × {across} holes are fewer than the {} plants", bin.pots());
+        let message = format!("{along} × {across} holes are fewer than the {} plants", bin.pots());
         table.error("holes-do-not-fit", &bin.place, message, "make more rows, or plant fewer");
         return;
     }

@@ -10,8 +10,7 @@ use crate::library::{Library, substance::Moves};
 use crate::number::figures::System;
 use crate::number::unit;
 
-const STRENGTH: Want =
-    Want { unit: unit::PERCENT, least: 0.01, most: 100.0, offer: "\"10 %\"" };
+const STRENGTH: Want = Want { unit: unit::PERCENT, least: 0.01, most: 100.0, offer: "\"10 %\"" };
 const PER_LITRE: Want = Want {
     unit: unit::MILLIGRAM_PER_LITRE,
     least: 0.0,
@@ -135,7 +134,12 @@ fn temperature(table: &Table<'_>) -> Option<f64> {
         Some(c) if (-20.0..=50.0).contains(&c) => Some(c),
         Some(_) => {
             let message = "`air` is a temperature in which nothing grows".into();
-            table.error("out-of-range", &text.place, message, "it should lie between -20 C and 50 C");
+            table.error(
+                "out-of-range",
+                &text.place,
+                message,
+                "it should lie between -20 C and 50 C",
+            );
             None
         }
         None => {

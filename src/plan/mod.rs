@@ -16,6 +16,7 @@ mod feed;
 mod fit;
 mod grow;
 mod mix;
+mod shape;
 mod solution;
 mod table;
 mod value;

@@ -105,7 +105,13 @@ impl<'a> Table<'a> {
         self.findings.add(finding.at(self.place.clone(), format!("`{key}` is missing here")));
     }
 
-    pub(super) fn wrong_kind(&self, key: &str, value: &Spanned<DeValue<'_>>, wanted: &str, example: &str) {
+    pub(super) fn wrong_kind(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+        wanted: &str,
+        example: &str,
+    ) {
         self.error(
             "wrong-kind",
             &value.span(),
@@ -126,7 +132,10 @@ impl<'a> Table<'a> {
             self.error(
                 "control-character",
                 &place,
-                format!("`{key}` holds a character that cannot be printed: {}", bad.escape_unicode()),
+                format!(
+                    "`{key}` holds a character that cannot be printed: {}",
+                    bad.escape_unicode()
+                ),
                 "delete it; ordinary letters, numbers, signs and line ends are fine",
             );
             return None;
@@ -232,7 +241,8 @@ impl<'a> Table<'a> {
 
 /// Characters that no font has or that would reorder the line.
 fn unprintable(c: char) -> bool {
-    let reorders = matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}');
+    let reorders =
+        matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}');
     let private = matches!(c, '\u{E000}'..='\u{F8FF}' | '\u{F0000}'..='\u{10FFFF}');
     (c.is_control() && !matches!(c, '\n' | '\t')) || reorders || private || c == '\u{FEFF}'
 }

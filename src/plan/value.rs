@@ -28,7 +28,11 @@ impl Table<'_> {
 
     /// The text under a key, without complaint if it is something else.
     pub(super) fn text_of(&self, key: &'static str) -> Option<String> {
-        if let DeValue::String(text) = self.get(key)?.get_ref() { Some(text.to_string()) } else { None }
+        if let DeValue::String(text) = self.get(key)?.get_ref() {
+            Some(text.to_string())
+        } else {
+            None
+        }
     }
 
     /// A quantity that must be there.
@@ -40,7 +44,12 @@ impl Table<'_> {
         self.measure(key, want)
     }
 
-    fn quantity(&self, key: &str, value: &Spanned<DeValue<'_>>, want: &Want) -> Option<Placed<f64>> {
+    fn quantity(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+        want: &Want,
+    ) -> Option<Placed<f64>> {
         let place = value.span();
         let DeValue::String(text) = value.get_ref() else {
             let bare = matches!(value.get_ref(), DeValue::Integer(_) | DeValue::Float(_));
@@ -75,7 +84,9 @@ impl Table<'_> {
         let (code, message) = match trouble {
             Trouble::NoNumber => ("no-number", format!("`{key}` does not begin with a number")),
             Trouble::NoUnit => ("no-unit", format!("`{key}` has no unit")),
-            Trouble::Comma => ("comma", format!("`{key}` has a comma, which could mean two things")),
+            Trouble::Comma => {
+                ("comma", format!("`{key}` has a comma, which could mean two things"))
+            }
             Trouble::UnknownUnit(unit) => {
                 ("unknown-unit", format!("`{key}` is in a unit that is not known: \"{unit}\""))
             }

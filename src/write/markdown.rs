@@ -9,7 +9,7 @@ use comrak::nodes::{
 use comrak::{Arena, Options, format_commonmark};
 
 use crate::booklet::Booklet;
-use crate::booklet::block::{Align, Block, Inline, Table, Voice, Worked, plain};
+use crate::booklet::block::{Align, Block, Inline, Line, Table, Voice, Worked, plain};
 use crate::booklet::drawing::Drawing;
 
 /// The booklet as Markdown; pictures are referred to under `pictures`, with a slash.
@@ -22,8 +22,10 @@ pub fn write(booklet: &Booklet, pictures: &str) -> String {
     let writer = Writer { arena: &arena, pictures };
     let root = writer.node(NodeValue::Document);
     writer.heading(root, 1, &plain(booklet.title.as_str()));
-    let by: Vec<&str> =
-        [booklet.keeper.as_str(), booklet.place.as_str()].into_iter().filter(|t| !t.is_empty()).collect();
+    let by: Vec<&str> = [booklet.keeper.as_str(), booklet.place.as_str()]
+        .into_iter()
+        .filter(|t| !t.is_empty())
+        .collect();
     if !by.is_empty() {
         writer.paragraph(root, &plain(by.join(", ")));
     }
@@ -61,7 +63,8 @@ impl<'a> Writer<'a, '_> {
     }
 
     fn heading(&self, parent: Node<'a>, level: u8, text: &[Inline]) {
-        let heading = self.node(NodeValue::Heading(NodeHeading { level, ..NodeHeading::default() }));
+        let heading =
+            self.node(NodeValue::Heading(NodeHeading { level, ..NodeHeading::default() }));
         self.line(heading, text);
         parent.append(heading);
     }
@@ -77,7 +80,8 @@ impl<'a> Writer<'a, '_> {
             let node = match piece {
                 // Leading spaces would make code of a paragraph.
                 Inline::Text { text } => {
-                    let trimmed = if parent.first_child().is_none() { text.trim_start() } else { text };
+                    let trimmed =
+                        if parent.first_child().is_none() { text.trim_start() } else { text };
                     self.node(NodeValue::Text(trimmed.to_string().into()))
                 }
                 Inline::Strong { of } => {
@@ -118,29 +122,9 @@ impl<'a> Writer<'a, '_> {
                 }
                 parent.append(list);
             }
-            Block::Ticks { items } => {
-                let (list, _) = self.list(false);
-                for item in items {
-                    let open = NodeTaskItem { symbol: None, symbol_sourcepos: (0, 0, 0, 0).into() };
-                    let node = self.node(NodeValue::TaskItem(open));
-                    self.paragraph(node, item);
-                    list.append(node);
-                }
-                parent.append(list);
-            }
+            Block::Ticks { items } => self.ticks(parent, items),
             Block::Table(table) => self.table(parent, table),
-            Block::Alert { voice, blocks } => {
-                let quote = self.node(NodeValue::BlockQuote);
-                let word = match voice {
-                    Voice::Note => "Note",
-                    Voice::Caution => "Caution",
-                    Voice::Warning => "WARNING",
-                    Voice::Danger => "DANGER",
-                };
-                self.paragraph(quote, &[Inline::Strong { of: plain(word) }]);
-                self.blocks(quote, blocks);
-                parent.append(quote);
-            }
+            Block::Alert { voice, blocks } => self.alert(parent, *voice, blocks),
             Block::Figure(drawing) => self.figure(parent, drawing),
             Block::Worked(worked) => self.worked(parent, worked),
             Block::Verbatim { text } => self.verbatim(parent, text),
@@ -150,6 +134,30 @@ impl<'a> Writer<'a, '_> {
                 }
             }
         }
+    }
+
+    fn ticks(&self, parent: Node<'a>, items: &[Line]) {
+        let (list, _) = self.list(false);
+        for item in items {
+            let open = NodeTaskItem { symbol: None, symbol_sourcepos: (0, 0, 0, 0).into() };
+            let node = self.node(NodeValue::TaskItem(open));
+            self.paragraph(node, item);
+            list.append(node);
+        }
+        parent.append(list);
+    }
+
+    fn alert(&self, parent: Node<'a>, voice: Voice, blocks: &[Block]) {
+        let quote = self.node(NodeValue::BlockQuote);
+        let word = match voice {
+            Voice::Note => "Note",
+            Voice::Caution => "Caution",
+            Voice::Warning => "WARNING",
+            Voice::Danger => "DANGER",
+        };
+        self.paragraph(quote, &[Inline::Strong { of: plain(word) }]);
+        self.blocks(quote, blocks);
+        parent.append(quote);
     }
 
     fn list(&self, ordered: bool) -> (Node<'a>, NodeList) {
@@ -221,7 +229,8 @@ impl<'a> Writer<'a, '_> {
         let gap = " ".repeat(symbol.chars().count());
         let lines = format!("{symbol} = {formula}\n{gap} = {numbers}\n{gap} = {result}\n");
         self.verbatim(parent, &lines);
-        let legend = worked.legend.iter().map(|[symbol, what, from]| format!("{symbol}: {what} ({from})"));
+        let legend =
+            worked.legend.iter().map(|[symbol, what, from]| format!("{symbol}: {what} ({from})"));
         let legend: Vec<String> = legend.collect();
         if !legend.is_empty() {
             self.paragraph(parent, &plain(format!("{}.", legend.join("; "))));

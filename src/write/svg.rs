@@ -28,19 +28,7 @@ fn mark(mark: &Mark) -> String {
                 machine(*weight)
             )
         }
-        Mark::Area { points, grey, weight } => {
-            let path: Vec<String> = points.iter().map(point).collect();
-            let fill = grey.map_or("none".to_string(), |g| {
-                let level = machine((g * 255.0).round());
-                format!("rgb({level},{level},{level})")
-            });
-            let stroke = if *weight > 0.0 { "#000" } else { "none" };
-            format!(
-                "<path d=\"M{} Z\" fill=\"{fill}\" stroke=\"{stroke}\" stroke-width=\"{}\"/>\n",
-                path.join(" L"),
-                machine(*weight)
-            )
-        }
+        Mark::Area { points, grey, weight } => area(points, *grey, *weight),
         Mark::Words { at, align, size, text } => {
             let anchor = match align {
                 Align::Left => "start",
@@ -57,6 +45,20 @@ fn mark(mark: &Mark) -> String {
             )
         }
     }
+}
+
+fn area(points: &[[f64; 2]], grey: Option<f64>, weight: f64) -> String {
+    let path: Vec<String> = points.iter().map(point).collect();
+    let fill = grey.map_or("none".to_string(), |g| {
+        let level = machine((g * 255.0).round());
+        format!("rgb({level},{level},{level})")
+    });
+    let stroke = if weight > 0.0 { "#000" } else { "none" };
+    format!(
+        "<path d=\"M{} Z\" fill=\"{fill}\" stroke=\"{stroke}\" stroke-width=\"{}\"/>\n",
+        path.join(" L"),
+        machine(weight)
+    )
 }
 
 fn point(at: &[f64; 2]) -> String {

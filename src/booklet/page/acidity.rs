@@ -23,10 +23,8 @@ pub(in super::super) fn trial_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     for trial in trials(grow, mix) {
         let name = &grow.plan.adjusters[trial.adjuster].name;
         let row = |(added, ph): &(f64, f64)| cells([figures::dropper(*added), reading(*ph)]);
-        let columns = vec![
-            Column::numbers("Added in all", 1),
-            Column::numbers("Then it read (pH)", 1),
-        ];
+        let columns =
+            vec![Column::numbers("Added in all", 1), Column::numbers("Then it read (pH)", 1)];
         let caption = format!(
             "Jar trial with {name}: {} of the mixed solution.",
             figures::volume(trial.sample, grow.plan.system)
@@ -102,7 +100,8 @@ pub(in super::super) fn lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> 
         }
     }
     if blocks.is_empty() {
-        blocks.push(paragraph("There is no table yet: it needs a jar trial that passes the target."));
+        blocks
+            .push(paragraph("There is no table yet: it needs a jar trial that passes the target."));
     }
     blocks
 }
@@ -120,7 +119,8 @@ pub(in super::super) fn last_time_table(grow: &Grow<'_>, mix: usize) -> Vec<Bloc
 }
 
 pub(in super::super) fn jar_trial_form() -> Vec<Block> {
-    let columns = words([("Step", 2), ("Added now (mL)", 4), ("Added in all (mL)", 4), ("pH read", 3)]);
+    let columns =
+        words([("Step", 2), ("Added now (mL)", 4), ("Added in all (mL)", 4), ("pH read", 3)]);
     let rows = (0..8).map(|i| {
         let added = if i == 0 { "0" } else { "" };
         cells([i.to_string(), added.into(), added.into(), String::new()])

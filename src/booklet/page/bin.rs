@@ -62,7 +62,11 @@ pub(in super::super) fn dates_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         ("First harvest", 5),
         (last, 4),
     ]);
-    one(Table::printed(&format!("Days of {}: windows, not promises.", dates.sown.year()), columns, vec![row]))
+    one(Table::printed(
+        &format!("Days of {}: windows, not promises.", dates.sown.year()),
+        columns,
+        vec![row],
+    ))
 }
 
 pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
@@ -118,7 +122,8 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             }
             Event::ChangeOut(pour) => {
                 week.3 = week.3.max(pour.to);
-                week.4 = format!("{}: change, {}", short_day(check.day), figures::volume(pour.litres, system));
+                let litres = figures::volume(pour.litres, system);
+                week.4 = format!("{}: change, {litres}", short_day(check.day));
             }
         }
     }
@@ -175,5 +180,9 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     columns.push(Column::words(&format!("Expected level, {unit}"), 6));
     columns.push(Column::words(&format!("Level, {unit}"), 3));
     columns.extend(words([("pH", 3), ("EC", 3), ("Added", 4), ("What you see", 7)]));
-    one(Table::to_fill("Log. Level above the floor, before anything is added.", columns, rows.collect()))
+    one(Table::to_fill(
+        "Log. Level above the floor, before anything is added.",
+        columns,
+        rows.collect(),
+    ))
 }

@@ -10,7 +10,7 @@ use super::{cells, day, one, paragraph, short_day, words};
 use crate::compute::season::Event;
 use crate::finding::Severity;
 use crate::number::figures;
-use crate::plan::{Bin, LabelRate};
+use crate::plan::Bin;
 
 pub(in super::super) fn crops(bin: &Bin) -> String {
     let one = |p: &crate::plan::Planting| format!("{} {}", p.count, p.crop.name);
@@ -76,7 +76,11 @@ pub(in super::super) fn calendar_table(grow: &Grow<'_>) -> Vec<Block> {
         cells([day(date), what.to_string(), bins])
     });
     let columns = words([("Day", 4), ("What", 8), ("Bins", 8)]);
-    one(Table::printed("Calendar. Days are expected; what you see decides.", columns, rows.collect()))
+    one(Table::printed(
+        "Calendar. Days are expected; what you see decides.",
+        columns,
+        rows.collect(),
+    ))
 }
 
 pub(in super::super) fn findings(grow: &Grow<'_>) -> Vec<Block> {
@@ -102,83 +106,4 @@ pub(in super::super) fn findings(grow: &Grow<'_>) -> Vec<Block> {
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or(String::new(), |c| c.to_uppercase().chain(letters).collect())
-}
-
-pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
-    let (plan, results) = (grow.plan, grow.results);
-    let mut rows = Vec::new();
-    let mut add = |what: String, how_much: String| rows.push(cells([what, how_much, String::new()]));
-    let spare = grow.library.limits.spare_share.value;
-    let with_spare = |n: u32| (f64::from(n) * (1.0 + spare)).ceil();
-    let mut pots: BTreeMap<&str, u32> = BTreeMap::new();
-    let mut plants: BTreeMap<&str, u32> = BTreeMap::new();
-    let mut cubes: BTreeMap<String, u32> = BTreeMap::new();
-    for bin in &plan.bins {
-        *pots.entry(&bin.pot.name).or_default() += bin.pots();
-        for planting in &bin.plants {
-            *plants.entry(&planting.crop.name).or_default() += planting.count;
-        }
-        if let Some(cube) = bin.cube {
-            let size = figures::length(cube.side, plan.system);
-            *cubes.entry(size).or_default() += bin.pots();
-        }
-    }
-    for (crop, n) in plants {
-        add(format!("{crop}, seeds or cuttings"), format!("{n}, and spares: {}", with_spare(n)));
-    }
-    for (pot, n) in pots {
-        add(pot.to_string(), format!("{n}, and spares: {}", with_spare(n)));
-    }
-    for (size, n) in cubes {
-        add(format!("Growing cubes, {size}"), format!("{n}, and spares: {}", with_spare(n)));
-    }
-    add("Bins with lids, clean, food-safe, light-proof".into(), plan.bins.len().to_string());
-    let total = figures::volume(results.total, plan.system);
-    add(format!("Water ({})", plan.water.name), format!("{total} for the first filling"));
-    for (feed, amount) in feeds(grow) {
-        add(feed, amount);
-    }
-    for adjuster in &plan.adjusters {
-        let way = if adjuster.up { "moves pH up" } else { "moves pH down" };
-        add(format!("{} ({way})", adjuster.name), "one bottle".into());
-    }
-    for mix in &plan.mixes {
-        let size = figures::volume(mix.pail, plan.system);
-        add(format!("Clean pail for {}", mix.name), format!("marked at {size}"));
-    }
-    add("pH strips or meter; conductivity meter if you have one".into(), "for every check".into());
-    add("Ruler or stick that stands on the bin's floor".into(), "one, kept clean".into());
-    add("Measuring spoons down to 1/8, syringe, scale".into(), "one each".into());
-    add("Goggles, gloves, apron for whoever doses pH".into(), "one set each".into());
-    let columns = words([("What", 10), ("How much", 7), ("Got it", 2)]);
-    one(Table { row_height: 7.0, ..Table::printed("", columns, rows) })
-}
-
-/// What the first filling takes of each feed.
-fn feeds(grow: &Grow<'_>) -> Vec<(String, String)> {
-    let mut all = Vec::new();
-    for (index, feed) in grow.plan.feeds.iter().enumerate() {
-        let (mut grams, mut spoons, mut ml) = (0.0, 0.0, 0.0);
-        for mixing in &grow.results.mixing {
-            let pails = 1 + usize::from(mixing.part > 0.0);
-            for dose in mixing.feeds.iter().filter(|d| d.feed == index) {
-                for amount in &dose.amounts[pails.min(dose.amounts.len())..] {
-                    grams += amount.grams.unwrap_or(0.0);
-                    spoons += amount.spoons.unwrap_or(0.0);
-                    ml += amount.millilitres.unwrap_or(0.0);
-                }
-            }
-        }
-        let amount = match feed.rate {
-            LabelRate::Liquid { .. } => figures::dropper(ml),
-            LabelRate::Spoons { .. } | LabelRate::Mass { .. } if grams > 0.0 => {
-                figures::mass(grams)
-            }
-            LabelRate::Spoons { .. } | LabelRate::Mass { .. } => {
-                format!("{} tsp", figures::mixed(spoons, 8))
-            }
-        };
-        all.push((feed.name.clone(), format!("{amount} for the first filling")));
-    }
-    all
 }

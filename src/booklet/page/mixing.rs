@@ -75,7 +75,11 @@ fn rate(kind: &LabelRate, value: f64, system: System) -> String {
             match system {
                 System::Us => format!("{} tsp/gal", figures::plain(value, 3)),
                 System::Metric => {
-                    format!("{} tsp/gal ({} tsp/L)", figures::plain(value, 3), figures::plain(per_litre, 3))
+                    format!(
+                        "{} tsp/gal ({} tsp/L)",
+                        figures::plain(value, 3),
+                        figures::plain(per_litre, 3)
+                    )
                 }
             }
         }
@@ -120,7 +124,9 @@ pub(in super::super) fn elements_table(grow: &Grow<'_>, mix: usize) -> Vec<Block
     let half = elements.len().div_ceil(2);
     let rows = (0..half).map(|i| {
         let mut line = row(&elements[i]);
-        line.extend(elements.get(half + i).map_or_else(|| cells([String::new(), String::new()]), row));
+        line.extend(
+            elements.get(half + i).map_or_else(|| cells([String::new(), String::new()]), row),
+        );
         line
     });
     let pair = || [Column::words("Element", 5), Column::numbers("mg/L added", 3)];

@@ -7,6 +7,7 @@ use super::block::{Block, Column, Line, Table, plain};
 pub(super) mod acidity;
 pub(super) mod bin;
 pub(super) mod care;
+pub(super) mod gather;
 pub(super) mod glance;
 pub(super) mod mixing;
 pub(super) mod safety;
@@ -26,7 +27,11 @@ pub(super) fn short_day(date: Date) -> String {
 
 /// From one day to another.
 pub(super) fn window(days: [Date; 2]) -> String {
-    if days[0] == days[1] { day(days[0]) } else { format!("{} to {}", short_day(days[0]), day(days[1])) }
+    if days[0] == days[1] {
+        day(days[0])
+    } else {
+        format!("{} to {}", short_day(days[0]), day(days[1]))
+    }
 }
 
 /// The same where the year is plain.

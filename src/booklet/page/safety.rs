@@ -35,15 +35,17 @@ fn row(grow: &Grow<'_>, name: &str, key: Option<&str>, strength: Option<f64>) ->
         Some(s) => substance.hazard(s),
         None => strongest,
     };
-    let warns = hazard.map_or("no hazard class at this strength; keep it off eyes and skin".into(), |h| {
-        let mark = grow.library.source(&h.source).kind.mark();
-        let all = h.statements.join("; ");
-        let signal = if h.signal.is_empty() { String::new() } else { format!("{}: ", h.signal) };
-        if all.is_empty() {
-            "no hazard class at this strength; keep it off eyes and skin".to_string()
-        } else {
-            format!("{signal}{all} ({mark})")
-        }
-    });
+    let warns =
+        hazard.map_or("no hazard class at this strength; keep it off eyes and skin".into(), |h| {
+            let mark = grow.library.source(&h.source).kind.mark();
+            let all = h.statements.join("; ");
+            let signal =
+                if h.signal.is_empty() { String::new() } else { format!("{}: ", h.signal) };
+            if all.is_empty() {
+                "no hazard class at this strength; keep it off eyes and skin".to_string()
+            } else {
+                format!("{signal}{all} ({mark})")
+            }
+        });
     vec![plain(name), plain(contents), plain(warns), plain(substance.storage.clone())]
 }

@@ -41,7 +41,8 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     let paper = if small { 115.0 } else { 165.0 };
     let by = (TALL / (fill.depth + above)).min((paper - WORDS) / broadest);
     let width = 6.0 + broadest * by + WORDS;
-    let scale = Scale { by, middle: 3.0 + broadest * by / 2.0, floor: 3.0 + (fill.depth + above) * by };
+    let scale =
+        Scale { by, middle: 3.0 + broadest * by / 2.0, floor: 3.0 + (fill.depth + above) * by };
     let mut marks = Vec::new();
     solution(&mut marks, &scale, &half, fill.start, fill.depth);
     walls(&mut marks, &scale, &half, fill.depth);
@@ -77,7 +78,13 @@ fn outline(scale: &Scale, half: &dyn Fn(f64) -> f64, depth: f64, top: f64) -> Ve
     left.chain(heights.iter().map(|h| scale.at(half(*h), *h))).collect()
 }
 
-fn solution(marks: &mut Vec<Mark>, scale: &Scale, half: &dyn Fn(f64) -> f64, start: f64, depth: f64) {
+fn solution(
+    marks: &mut Vec<Mark>,
+    scale: &Scale,
+    half: &dyn Fn(f64) -> f64,
+    start: f64,
+    depth: f64,
+) {
     let points = outline(scale, half, depth, start);
     marks.push(Mark::Area { points, grey: Some(0.9), weight: 0.0 });
 }
@@ -148,17 +155,7 @@ fn lines(
         (fill.reserve, height("RESERVE", fill.reserve), Some((0.25, true))),
         (0.0, "floor 0".to_string(), None),
     ];
-    // Words that would run into each other are pushed down, then the lowest back up.
-    let mut rows: Vec<f64> = all.iter().map(|(h, ..)| scale.at(0.0, *h)[1]).collect();
-    for i in 1..rows.len() {
-        rows[i] = rows[i].max(rows[i - 1] + APART);
-    }
-    let over = (rows[rows.len() - 1] - scale.floor - 3.0).max(0.0);
-    let mut limit = f64::INFINITY;
-    for row in rows.iter_mut().rev() {
-        *row = row.min(limit - APART).min(if over > 0.0 { scale.floor + 3.0 } else { f64::INFINITY });
-        limit = *row;
-    }
+    let rows = spread(all.iter().map(|(h, ..)| scale.at(0.0, *h)[1]).collect(), scale.floor + 3.0);
     let edge = scale.at(half(fill.depth).max(half(0.0)) + 10.0, 0.0)[0];
     for ((h, words, line), y) in all.into_iter().zip(rows) {
         let [x, level] = scale.at(half(h), h);
@@ -166,10 +163,28 @@ fn lines(
             let from = scale.at(-half(h), h);
             marks.push(Mark::Line { from, to: [x, level], weight, dashed });
         }
-        marks.push(Mark::Line { from: [x + 0.6, level], to: [edge, y], weight: 0.12, dashed: false });
+        marks.push(Mark::Line {
+            from: [x + 0.6, level],
+            to: [edge, y],
+            weight: 0.12,
+            dashed: false,
+        });
         let at = [edge + 1.0, y];
         marks.push(Mark::Words { at, align: Align::Left, size: LETTERS, text: words });
     }
+}
+
+/// Moves words that would run into each other apart: down, and the lowest back up to `lowest`.
+fn spread(mut rows: Vec<f64>, lowest: f64) -> Vec<f64> {
+    for i in 1..rows.len() {
+        rows[i] = rows[i].max(rows[i - 1] + APART);
+    }
+    let mut limit = lowest;
+    for row in rows.iter_mut().rev() {
+        *row = row.min(limit);
+        limit = *row - APART;
+    }
+    rows
 }
 
 fn alt(grow: &Grow<'_>, index: usize) -> String {

@@ -28,7 +28,8 @@ pub(in super::super) fn sources_table(grow: &Grow<'_>) -> Vec<Block> {
     let rows = rows.into_iter().map(|(source, _)| {
         let year = source.year.map_or(String::new(), |y| format!(" {y}."));
         let who = if source.who.is_empty() { String::new() } else { format!("{}.", source.who) };
-        let place = if source.place.is_empty() { String::new() } else { format!(" {}.", source.place) };
+        let place =
+            if source.place.is_empty() { String::new() } else { format!(" {}.", source.place) };
         let text = format!("{who}{year} {}.{place}", source.title);
         cells([text.trim().to_string(), source.kind.mark().into()])
     });

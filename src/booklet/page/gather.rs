@@ -1,0 +1,102 @@
+//! What to gather before the grow begins.
+
+use std::collections::BTreeMap;
+
+use super::super::Grow;
+use super::super::block::{Block, Table};
+use super::{cells, one, words};
+use crate::number::figures;
+use crate::plan::LabelRate;
+
+/// What is needed, and how much of it.
+type Item = (String, String);
+
+pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
+    let mut items = living(grow);
+    items.extend(wet(grow));
+    let tools = [
+        ("pH strips or meter; conductivity meter if you have one", "for every check"),
+        ("Ruler or stick that stands on the bin's floor", "one, kept clean"),
+        ("Measuring spoons down to 1/8, syringe, scale", "one each"),
+        ("Goggles, gloves, apron for whoever doses pH", "one set each"),
+    ];
+    items.extend(tools.map(|(what, how_much)| (what.into(), how_much.into())));
+    let rows = items.into_iter().map(|(what, how_much)| cells([what, how_much, String::new()]));
+    let columns = words([("What", 10), ("How much", 7), ("Got it", 2)]);
+    one(Table { row_height: 7.0, ..Table::printed("", columns, rows.collect()) })
+}
+
+/// Plants, pots, cubes and bins, with spares.
+fn living(grow: &Grow<'_>) -> Vec<Item> {
+    let mut pots: BTreeMap<&str, u32> = BTreeMap::new();
+    let mut plants: BTreeMap<&str, u32> = BTreeMap::new();
+    let mut cubes: BTreeMap<String, u32> = BTreeMap::new();
+    for bin in &grow.plan.bins {
+        *pots.entry(&bin.pot.name).or_default() += bin.pots();
+        for planting in &bin.plants {
+            *plants.entry(&planting.crop.name).or_default() += planting.count;
+        }
+        if let Some(cube) = bin.cube {
+            let size = figures::length(cube.side, grow.plan.system);
+            *cubes.entry(size).or_default() += bin.pots();
+        }
+    }
+    let spare = 1.0 + grow.library.limits.spare_share.value;
+    let item = |what: String, n: u32| {
+        (what, format!("{n}, and spares: {}", (f64::from(n) * spare).ceil()))
+    };
+    let mut items = Vec::new();
+    items.extend(plants.into_iter().map(|(c, n)| item(format!("{c}, seeds or cuttings"), n)));
+    items.extend(pots.into_iter().map(|(pot, n)| item(pot.into(), n)));
+    items.extend(cubes.into_iter().map(|(size, n)| item(format!("Growing cubes, {size}"), n)));
+    let bins = "Bins with lids, clean, food-safe, light-proof";
+    items.push((bins.into(), grow.plan.bins.len().to_string()));
+    items
+}
+
+/// Water, feeds, bottles, pails.
+fn wet(grow: &Grow<'_>) -> Vec<Item> {
+    let plan = grow.plan;
+    let total = figures::volume(grow.results.total, plan.system);
+    let water = format!("Water ({})", plan.water.name);
+    let mut items = vec![(water, format!("{total} for the first filling"))];
+    items.extend(feeds(grow));
+    for adjuster in &plan.adjusters {
+        let way = if adjuster.up { "moves pH up" } else { "moves pH down" };
+        items.push((format!("{} ({way})", adjuster.name), "one bottle".into()));
+    }
+    for mix in &plan.mixes {
+        let size = figures::volume(mix.pail, plan.system);
+        items.push((format!("Clean pail for {}", mix.name), format!("marked at {size}")));
+    }
+    items
+}
+
+/// What the first filling takes of each feed.
+fn feeds(grow: &Grow<'_>) -> Vec<Item> {
+    let mut all = Vec::new();
+    for (index, feed) in grow.plan.feeds.iter().enumerate() {
+        let (mut grams, mut spoons, mut ml) = (0.0, 0.0, 0.0);
+        for mixing in &grow.results.mixing {
+            let pails = 1 + usize::from(mixing.part > 0.0);
+            for dose in mixing.feeds.iter().filter(|d| d.feed == index) {
+                for amount in &dose.amounts[pails.min(dose.amounts.len())..] {
+                    grams += amount.grams.unwrap_or(0.0);
+                    spoons += amount.spoons.unwrap_or(0.0);
+                    ml += amount.millilitres.unwrap_or(0.0);
+                }
+            }
+        }
+        let amount = match feed.rate {
+            LabelRate::Liquid { .. } => figures::dropper(ml),
+            LabelRate::Spoons { .. } | LabelRate::Mass { .. } if grams > 0.0 => {
+                figures::mass(grams)
+            }
+            LabelRate::Spoons { .. } | LabelRate::Mass { .. } => {
+                format!("{} tsp", figures::mixed(spoons, 8))
+            }
+        };
+        all.push((feed.name.clone(), format!("{amount} for the first filling")));
+    }
+    all
+}

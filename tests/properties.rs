@@ -1,1 +1,143 @@
-//! (written below)
+//! What holds for every plan, tried with random ones.
+
+use binleaf::finding::Findings;
+use binleaf::number::quantity::Measure;
+use binleaf::number::{audit, unit};
+use binleaf::science::curve::Curve;
+use binleaf::science::vessel::Vessel;
+use binleaf::{plan, run};
+use proptest::prelude::*;
+
+/// A plan with one tapered tote of these inside measures (mm).
+fn tote(floor: (u32, u32), rim: (u32, u32), depth: u32, plants: u32, factor: f64) -> String {
+    format!(
+        r#"title = "Random"
+sown = 2027-03-01
+[[feed]]
+name = "F"
+rate = {{ low = "1 tsp/gal", high = "2 tsp/gal" }}
+teaspoon = "5.3 g"
+contents = {{ N-nitrate = "10 %", P2O5 = "6 %", Ca = "8 %" }}
+[[adjuster]]
+name = "A"
+moves = "up"
+[[mix]]
+name = "M"
+pail = "15 L"
+feeds = [{{ feed = "F", times-label-low = {factor} }}]
+[[mix.trial]]
+adjuster = "A"
+sample = "1 L"
+readings = [{{ added = "0 mL", ph = 4.8 }}, {{ added = "0.7 mL", ph = 5.5 }}, {{ added = "1.5 mL", ph = 6.7 }}]
+[[bin]]
+name = "T"
+shape = "box"
+floor = ["{} mm", "{} mm"]
+rim = ["{} mm", "{} mm"]
+depth = "{depth} mm"
+pot = "2 in"
+plants = [{{ crop = "lettuce", count = {plants} }}]
+"#,
+        floor.0, floor.1, rim.0, rim.1
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_random_plan_is_sound(
+        a in 300u32..900, b in 250u32..600, wider in 0u32..80, deeper in 0u32..60,
+        depth in 150u32..500, plants in 1u32..7, factor in 0.5f64..1.2,
+    ) {
+        let factor = (factor * 100.0).round() / 100.0;
+        let text = tote((a, b), (a + wider, b + deeper), depth, plants, factor);
+        let worked = run::work(text, "random");
+        prop_assert!(worked.done.is_some(), "{:?}", worked.findings);
+        let (_, results) = worked.done.unwrap();
+        for step in &results.steps {
+            let faults = audit::faults(step);
+            prop_assert!(faults.is_empty(), "{} {:?} {}", step.id, faults, step.numbers);
+        }
+        let bin = &results.bins[0];
+        prop_assert!(bin.fill.reserve < bin.fill.ceiling && bin.fill.ceiling < bin.fill.pot_bottom);
+        prop_assert!(bin.fill.start < bin.fill.depth);
+        for check in &bin.season.checks {
+            let level = check.level;
+            prop_assert!(level.low <= level.expected && level.expected <= level.high);
+            prop_assert!(level.high <= bin.fill.start + 1e-6 && level.low >= 0.0);
+        }
+        for (_, event) in bin.season.events() {
+            let (binleaf::compute::season::Event::TopUp(pour)
+                | binleaf::compute::season::Event::ChangeOut(pour)) = event;
+            prop_assert!(pour.to <= bin.fill.ceiling + 1e-6 && pour.litres > 0.0);
+        }
+        for feed in results.mixing.iter().flat_map(|m| &m.feeds) {
+            prop_assert!(feed.amounts.iter().all(|a| a.grams.unwrap() >= 0.0));
+        }
+    }
+
+    #[test]
+    fn twice_the_pail_takes_twice_the_feed(litres in 1u32..100) {
+        let grams = |litres: u32| {
+            let text = tote((500, 400), (500, 400), 300, 4, 0.9);
+            let text = text.replace("15 L", &format!("{litres} L"));
+            let (_, results) = run::work(text, "pail").done.unwrap();
+            results.mixing[0].feeds[0].amounts[0].grams.unwrap()
+        };
+        prop_assert!((grams(2 * litres) / grams(litres) - 2.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn level_and_volume_undo_each_other(
+        floor in 0.1f64..1.0, rim in 0.1f64..1.0, depth in 100.0f64..600.0, part in 0.01f64..0.99,
+    ) {
+        let pail = Vessel::Round { floor, rim, depth };
+        let h = part * depth;
+        let back = pail.height_where(pail.volume(h), |h| pail.volume(h));
+        prop_assert!((back - h).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_written_quantity_reads_back(value in 0.001f64..1e6) {
+        for (text, unit) in [("L", unit::LITRE), ("mm", unit::MILLIMETRE), ("mg/L", unit::MILLIGRAM_PER_LITRE)] {
+            let read = Measure::parse(&format!("{value} {text}")).unwrap();
+            prop_assert_eq!(read.in_unit(unit), Some(value));
+        }
+    }
+
+    #[test]
+    fn a_trial_curve_stays_between_its_readings(steps in prop::collection::vec((0.1f64..2.0, 0.0f64..1.0), 1..8)) {
+        let mut points = vec![(0.0, 4.5)];
+        for (x, y) in steps {
+            let last = points[points.len() - 1];
+            points.push((last.0 + x, last.1 + y));
+        }
+        let curve = Curve::through(&points).unwrap();
+        for pair in points.windows(2) {
+            for i in 0..=20 {
+                let x = pair[0].0 + (pair[1].0 - pair[0].0) * f64::from(i) / 20.0;
+                let y = curve.at(x);
+                prop_assert!(y >= pair[0].1 - 1e-9 && y <= pair[1].1 + 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn no_text_makes_the_reader_panic(text in "\\PC{0,200}") {
+        let _ = plan::read(&text, &Findings::default());
+    }
+
+    #[test]
+    fn no_value_makes_the_reader_panic(value in "[-0-9./,a-zµ°½ \"\\[\\]{}=]{0,24}") {
+        let text = tote((500, 400), (500, 400), 300, 4, 0.9);
+        for key in ["depth", "floor", "pot", "sown", "pail", "contents", "plants", "readings"] {
+            let lines = text.lines().map(|line| match line.split_once(" = ") {
+                Some((k, _)) if k == key => format!("{k} = {value}"),
+                _ => line.to_string(),
+            });
+            let changed = lines.collect::<Vec<_>>().join("\n");
+            let _ = run::work(changed, "random");
+        }
+    }
+}

@@ -77,9 +77,7 @@ fn one(
 ) -> Option<(Bin, u32)> {
     let name = table.need_text("name", "\"Tote A\"");
     let copies = table.count("copies", 200).map_or(1, |c| c.value);
-    let mix = mix(table, mixes);
-    let vessel = shape::read(table);
-    let limits = &library.limits;
+    let (mix, vessel, limits) = (mix(table, mixes), shape::read(table), &library.limits);
     let lid_drop = table.measure("lid-drop", &SIGNED).map_or(0.0, |l| l.value);
     let lid_thickness = small(table, "lid-thickness", &limits.lid_thickness);
     let pot = pot(table, library);
@@ -92,12 +90,13 @@ fn one(
     table.close();
     let name = name?;
     unique(table, &name, names, "bin");
+    let Placed { value: name, place } = name;
     let bin = Bin {
         rows: rows?,
         mix: mix?,
-        called: name.value.clone(),
-        name: name.value,
-        place: name.place,
+        called: name.clone(),
+        name,
+        place,
         vessel: vessel?,
         lid_drop,
         lid_thickness,

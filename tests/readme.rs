@@ -1,1 +1,99 @@
-//! (written below)
+//! What the README and the guide claim is run.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use binleaf::run;
+
+const README: &str = include_str!("../README.md");
+const GUIDE: &str = include_str!("../DEVELOPERS.md");
+const CI: &str = include_str!("../.ci/run");
+
+/// Fenced blocks of a kind.
+fn blocks(kind: &str) -> Vec<&'static str> {
+    let start = format!("```{kind}\n");
+    README.split(&start).skip(1).map(|rest| rest.split("\n```").next().unwrap()).collect()
+}
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+#[test]
+fn every_plan_in_the_readme_makes_a_booklet() {
+    let plans = blocks("toml");
+    assert!(!plans.is_empty());
+    for plan in plans {
+        let worked = run::work(plan.into(), "README.md");
+        assert!(worked.booklet().is_some_and(|b| b.is_ok()), "{:?}", worked.findings);
+    }
+}
+
+#[test]
+fn every_command_in_the_readme_says_what_it_says_there() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut ran = 0;
+    for block in blocks("console") {
+        let (command, expected) = block.split_once('\n').unwrap_or((block, ""));
+        let command = command.strip_prefix("$ ").unwrap();
+        if command == "cargo test" {
+            continue; // this is it
+        }
+        let args = command.strip_prefix("cargo run -- ").or(command.strip_prefix("binleaf "));
+        // Plans are named from the project's folder; what is written goes elsewhere.
+        let args = args.unwrap().split(' ').map(|arg| {
+            if arg.starts_with("data/") { root().join(arg).display().to_string() } else { arg.into() }
+        });
+        let mut binleaf = Command::new(env!("CARGO_BIN_EXE_binleaf"));
+        if cfg!(not(feature = "pdf")) && command.contains(" make ") {
+            continue;
+        }
+        let output = binleaf.args(args).current_dir(folder.path()).output().unwrap();
+        assert!(output.status.success(), "{command}");
+        assert_eq!(String::from_utf8_lossy(&output.stdout).trim(), expected.trim(), "{command}");
+        ran += 1;
+    }
+    assert!(ran >= 1);
+}
+
+#[test]
+fn ci_runs_the_readmes_test_command_and_ends_with_nothing_changed() {
+    let commands = blocks("console");
+    let test = commands.iter().find(|c| c.starts_with("$ cargo test")).unwrap();
+    let test = test.strip_prefix("$ ").unwrap();
+    assert!(CI.lines().any(|line| line == test), "{test} is not in .ci/run");
+    assert_eq!(CI.trim_end().lines().last(), Some("git diff --exit-code"));
+}
+
+/// Texts in backticks that look like paths of this project.
+fn paths(text: &str) -> Vec<&str> {
+    let tops = ["src/", "data/", "templates/", "tests/", "out/", ".ci/", ".cargo/"];
+    let ticks = text.split('`').skip(1).step_by(2);
+    ticks.filter(|t| tops.iter().any(|top| t.starts_with(top)) && !t.contains(['*', '<', ' '])).collect()
+}
+
+#[test]
+fn every_path_the_documents_name_exists() {
+    let named = [paths(README), paths(GUIDE)].concat();
+    assert!(named.len() > 20, "{named:?}");
+    for path in named {
+        assert!(root().join(path).exists(), "{path} is named but not there");
+    }
+    for picture in README.split("](out/").skip(1) {
+        let path = format!("out/{}", picture.split(')').next().unwrap());
+        assert!(Path::new(&root().join(&path)).exists(), "{path}");
+    }
+}
+
+#[test]
+fn the_readme_names_every_key_of_a_plan() {
+    for key in [
+        "title", "place", "keeper", "notes", "sown", "checks-a-week", "units", "paper", "ph",
+        "alkalinity", "calcium", "where", "air", "bleach", "moves", "contents", "strength",
+        "form", "rate", "teaspoon", "density", "pail", "feeds", "trial", "last-time", "shape",
+        "poured", "floor", "rim", "depth", "lid-drop", "lid-thickness", "pot", "cube",
+        "cube-lift", "immersion", "rows", "plants", "copies", "mix", "set-out", "like",
+    ] {
+        assert!(README.contains(&format!("`{key}`")), "{key}");
+    }
+}

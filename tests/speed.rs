@@ -1,1 +1,114 @@
-fn main() {}
+//! How fast, as ratios from one run on one machine: run with `cargo bench`.
+//!
+//! Nothing here passes or fails; machines are noisy. The closing numbers of a change are copied
+//! from its output.
+#![expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a bench prints and measures")]
+
+use std::hint::black_box;
+use std::process::Command;
+use std::time::Instant;
+
+use binleaf::number::Formula;
+use binleaf::run;
+use binleaf::science::shape::TaperedVolume;
+use binleaf::science::water::ShareDrunk;
+use binleaf::write::markdown;
+
+/// The shelf plan with `bins` totes.
+fn plan(bins: usize) -> String {
+    let text = run::STARTER.replace("name = \"Tote\"", "name = \"Tote\"\ncopies = COPIES");
+    text.replace("COPIES", &bins.to_string())
+}
+
+/// Seconds a call takes: the best of `rounds`.
+fn best(rounds: u32, mut call: impl FnMut()) -> f64 {
+    let mut least = f64::INFINITY;
+    for _ in 0..rounds {
+        let start = Instant::now();
+        call();
+        least = least.min(start.elapsed().as_secs_f64());
+    }
+    least
+}
+
+fn formulas() {
+    let n = 2_000_000;
+    let inputs: Vec<f64> = (0..1000).map(|i| f64::from(i) / 1000.0).collect();
+    let by_hand = best(7, || {
+        let mut sum = 0.0;
+        for i in 0..n {
+            let x = black_box(inputs[i % 1000]);
+            let share = (libm::exp(3.0 * x) - 1.0) / (libm::exp(3.0) - 1.0);
+            sum += 100.0 * x / 6.0 * (0.1 + 4.0 * 0.11 + share);
+        }
+        black_box(sum);
+    });
+    let silent = best(7, || {
+        let mut sum = 0.0;
+        for i in 0..n {
+            let x = black_box(inputs[i % 1000]);
+            let top = ShareDrunk { k: 3.0, x }.value();
+            sum += TaperedVolume { h: 100.0 * x, floor: 0.1, middle: 0.11, top }.value();
+        }
+        black_box(sum);
+    });
+    println!("silent formula over by hand: {:.2}", silent / by_hand);
+}
+
+fn stages() {
+    for bins in [12, 50, 200] {
+        let text = plan(bins);
+        let check = best(5, || {
+            black_box(run::work(text.clone(), "plan.toml"));
+        });
+        let worked = run::work(text.clone(), "plan.toml");
+        let compose = best(3, || {
+            black_box(worked.booklet().map(|b| b.map(|b| markdown::write(&b, "d/"))).is_some());
+        });
+        println!(
+            "{bins:>3} bins: check {:.1} ms ({:.3} a bin), compose and Markdown {:.1} ms ({:.3} a bin)",
+            1e3 * check,
+            1e3 * check / bins as f64,
+            1e3 * compose,
+            1e3 * compose / bins as f64,
+        );
+        #[cfg(feature = "pdf")]
+        {
+            let booklet = worked.booklet().and_then(Result::ok);
+            let data = booklet.map(|b| binleaf::write::typst::write(&b)).unwrap_or_default();
+            let pdf = best(2, || {
+                black_box(binleaf::write::pdf::render(&data, &run::LOOK).is_ok());
+            });
+            println!("          PDF {:.0} ms ({:.2} a bin)", 1e3 * pdf, 1e3 * pdf / bins as f64);
+        }
+    }
+}
+
+/// The whole program, as a grower starts it.
+fn process() {
+    let folder = std::env::temp_dir().join("binleaf-speed");
+    let file = folder.join("plan.toml");
+    if std::fs::create_dir_all(&folder).and_then(|()| std::fs::write(&file, plan(12))).is_err() {
+        return;
+    }
+    let out = folder.join("out");
+    let go = |args: &[&str]| {
+        best(5, || {
+            let mut command = Command::new(env!("CARGO_BIN_EXE_binleaf"));
+            command.args(args).arg(&file);
+            if args[0] == "make" {
+                command.arg("--out").arg(&out);
+            }
+            black_box(command.output().is_ok());
+        })
+    };
+    println!("whole process, 12 bins: check {:.1} ms", 1e3 * go(&["check"]));
+    println!("                        Markdown {:.1} ms", 1e3 * go(&["make", "--to", "md"]));
+    println!("                        PDF {:.0} ms", 1e3 * go(&["make", "--to", "pdf"]));
+}
+
+fn main() {
+    formulas();
+    stages();
+    process();
+}

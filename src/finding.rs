@@ -116,14 +116,20 @@ impl Finding {
     }
 }
 
+/// Findings after which the reader has enough to do.
+pub const MOST: usize = 200;
+
 /// Collects findings from stages that only have a shared reference to it.
 #[derive(Debug, Default)]
 pub struct Findings(RefCell<Vec<Finding>>);
 
 impl Findings {
-    /// Adds one, unless the same was said before.
+    /// Adds one, unless the same was said before or there are more errors than anyone reads.
     pub fn add(&self, finding: Finding) {
         let mut all = self.0.borrow_mut();
+        if all.len() >= MOST && all.iter().any(|f| f.severity == Severity::Error) {
+            return;
+        }
         if !all.contains(&finding) {
             all.push(finding);
         }

@@ -3,7 +3,7 @@
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, MOST, Severity};
 
 /// All findings of one plan, in colour if `styled`.
 #[must_use]
@@ -50,5 +50,6 @@ fn summary(findings: &[Finding]) -> String {
         say(count(Severity::Caution), "caution"),
         say(count(Severity::Note), "note"),
     ];
-    format!("{}\n", parts.join(", "))
+    let more = if findings.len() >= MOST { "; mend these first, there may be more" } else { "" };
+    format!("{}{more}\n", parts.join(", "))
 }

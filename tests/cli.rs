@@ -119,6 +119,21 @@ fn files_that_are_no_plans_get_one_line() {
 }
 
 #[test]
+fn a_plan_full_of_errors_or_brackets_ends_soon() {
+    let folder = tempfile::tempdir().unwrap();
+    let many: String = (0..30_000).map(|i| format!("k{i} = {i}\n")).collect();
+    let same = "title = \"x\"\n".repeat(30_000);
+    let deep = format!("a = {}{}", "[".repeat(100_000), "]".repeat(100_000));
+    for text in [many, same, deep] {
+        let out = binleaf(&["check", "-"], Some(&text), folder.path());
+        assert_eq!(out.status.code(), Some(1));
+        let said = said(&out);
+        assert!(!said.contains("panicked"));
+        assert!(said.matches("error[").count() <= 200, "{}", said.len());
+    }
+}
+
+#[test]
 fn several_plans_are_all_looked_at() {
     let folder = tempfile::tempdir().unwrap();
     let out =

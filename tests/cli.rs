@@ -164,7 +164,8 @@ fn a_folder_that_cannot_be_written_leaves_nothing_half_done() {
     assert_eq!(names(folder.path()), ["out"]);
     // A full disk: /dev/full takes no byte.
     if Path::new("/dev/full").exists() {
-        let full = binleaf(&["make", PLAN, "--to", "md", "--out", "/dev/full"], None, folder.path());
+        let full =
+            binleaf(&["make", PLAN, "--to", "md", "--out", "/dev/full"], None, folder.path());
         assert_eq!(full.status.code(), Some(1));
     }
 }

@@ -79,8 +79,7 @@ fn molar_masses_are_sums_of_atomic_weights() {
                 symbol.push(letters[i]);
                 i += 1;
             }
-            let digits: String =
-                letters[i..].iter().take_while(|c| c.is_ascii_digit()).collect();
+            let digits: String = letters[i..].iter().take_while(|c| c.is_ascii_digit()).collect();
             i += digits.len();
             sum += library.element(&symbol).atomic_weight * digits.parse().unwrap_or(1.0);
         }

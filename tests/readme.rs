@@ -42,7 +42,11 @@ fn every_command_in_the_readme_says_what_it_says_there() {
         let args = command.strip_prefix("cargo run -- ").or(command.strip_prefix("binleaf "));
         // Plans are named from the project's folder; what is written goes elsewhere.
         let args = args.unwrap().split(' ').map(|arg| {
-            if arg.starts_with("data/") { root().join(arg).display().to_string() } else { arg.into() }
+            if arg.starts_with("data/") {
+                root().join(arg).display().to_string()
+            } else {
+                arg.into()
+            }
         });
         let mut binleaf = Command::new(env!("CARGO_BIN_EXE_binleaf"));
         if cfg!(not(feature = "pdf")) && command.contains(" make ") {
@@ -69,7 +73,9 @@ fn ci_runs_the_readmes_test_command_and_ends_with_nothing_changed() {
 fn paths(text: &str) -> Vec<&str> {
     let tops = ["src/", "data/", "templates/", "tests/", "out/", ".ci/", ".cargo/"];
     let ticks = text.split('`').skip(1).step_by(2);
-    ticks.filter(|t| tops.iter().any(|top| t.starts_with(top)) && !t.contains(['*', '<', ' '])).collect()
+    ticks
+        .filter(|t| tops.iter().any(|top| t.starts_with(top)) && !t.contains(['*', '<', ' ']))
+        .collect()
 }
 
 #[test]
@@ -88,11 +94,48 @@ fn every_path_the_documents_name_exists() {
 #[test]
 fn the_readme_names_every_key_of_a_plan() {
     for key in [
-        "title", "place", "keeper", "notes", "sown", "checks-a-week", "units", "paper", "ph",
-        "alkalinity", "calcium", "where", "air", "bleach", "moves", "contents", "strength",
-        "form", "rate", "teaspoon", "density", "pail", "feeds", "trial", "last-time", "shape",
-        "poured", "floor", "rim", "depth", "lid-drop", "lid-thickness", "pot", "cube",
-        "cube-lift", "immersion", "rows", "plants", "copies", "mix", "set-out", "like",
+        "title",
+        "place",
+        "keeper",
+        "notes",
+        "sown",
+        "checks-a-week",
+        "units",
+        "paper",
+        "ph",
+        "alkalinity",
+        "calcium",
+        "where",
+        "air",
+        "bleach",
+        "moves",
+        "contents",
+        "strength",
+        "form",
+        "rate",
+        "teaspoon",
+        "density",
+        "pail",
+        "feeds",
+        "trial",
+        "last-time",
+        "shape",
+        "poured",
+        "floor",
+        "rim",
+        "depth",
+        "lid-drop",
+        "lid-thickness",
+        "pot",
+        "cube",
+        "cube-lift",
+        "immersion",
+        "rows",
+        "plants",
+        "copies",
+        "mix",
+        "set-out",
+        "like",
     ] {
         assert!(README.contains(&format!("`{key}`")), "{key}");
     }

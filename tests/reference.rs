@@ -69,9 +69,8 @@ fn published_recipes_give_their_published_strengths() {
         let worked = run::work(plan_of(&recipe), "recipe");
         let (_, results) = worked.done.unwrap_or_else(|| panic!("{:?}", worked.findings));
         for (element, wanted) in &recipe.wanted {
-            let total = |q: &&binleaf::compute::Quantity| {
-                q.id == "element-total" && q.item == *element
-            };
+            let total =
+                |q: &&binleaf::compute::Quantity| q.id == "element-total" && q.item == *element;
             let Value::Number(got) = results.quantities.iter().find(total).unwrap().value else {
                 panic!("{element} is no number")
             };

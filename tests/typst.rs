@@ -35,8 +35,7 @@ fn every_plan_is_tagged_and_archival() {
 
 #[test]
 fn hostile_letters_stay_letters_on_paper() {
-    let (name, text) =
-        good_plans().into_iter().find(|(n, _)| n == "hostile-letters.toml").unwrap();
+    let (name, text) = good_plans().into_iter().find(|(n, _)| n == "hostile-letters.toml").unwrap();
     let bytes = paper(&name, text);
     let read = pdf_extract::extract_text_from_mem(&bytes).unwrap();
     let dense = |text: &str| text.chars().filter(|c| !c.is_whitespace()).collect::<String>();
@@ -79,7 +78,8 @@ fn a_fault_in_a_template_is_located() {
 
 #[test]
 fn a_template_reaches_nothing_outside() {
-    for reach in ["#read(\"/etc/hostname\")", "#import \"@preview/x:0.1.0\": y", "#read(\"/../x\")"] {
+    for reach in ["#read(\"/etc/hostname\")", "#import \"@preview/x:0.1.0\": y", "#read(\"/../x\")"]
+    {
         assert!(pdf::render(b"{}", &[("/booklet.typ", reach)]).is_err(), "{reach}");
     }
 }

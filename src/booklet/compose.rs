@@ -181,6 +181,7 @@ fn of_bin(grow: &Grow<'_>, index: usize) -> (Values, Blocks) {
     let (fill, season) = (&r.fill, &r.season);
     let length = |mm: f64| Value::from(figures::length(mm, system));
     let need = season.need;
+    let ph = &grow.results.acidity[bin.mix];
     let topup = season.events().next().is_some();
     let values = group([
         ("name", bin.name.as_str().into()),
@@ -189,6 +190,9 @@ fn of_bin(grow: &Grow<'_>, index: usize) -> (Values, Blocks) {
         ("start_line", length(fill.start)),
         ("start_rim", length(fill.depth - fill.start)),
         ("start_volume", figures::volume(fill.start_volume, system).into()),
+        ("feed", mixing::for_bin(grow, index).into()),
+        ("ph_low", figures::decimals(ph.range[0], 1).into()),
+        ("ph_high", figures::decimals(ph.range[1], 1).into()),
         ("pot_bottom", length(fill.pot_bottom)),
         ("ceiling", length(fill.ceiling)),
         ("reserve", length(fill.reserve)),

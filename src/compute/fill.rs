@@ -125,12 +125,23 @@ fn line<'s>(
     bin.vessel.work_line(sheet, floor, h, h.number(), names)
 }
 
+/// A pot's measures are the grower's own, or typical of its size.
+fn pot_origin(bin: &Bin) -> Origin<'static> {
+    if bin.pot.measured {
+        Origin::Plan
+    } else {
+        Origin::Data("common-practice", "typical of its size; measure your own")
+    }
+}
+
 fn pot_bottom<'s>(sheet: &'s Sheet, bin: &Bin) -> Traced<'s> {
     let mm = |symbol, what, value| take(sheet, symbol, what, value, MILLIMETRE, Origin::Plan);
+    let what = "depth of the pot under its lip";
+    let pot = take(sheet, "p", what, bin.pot.depth, MILLIMETRE, pot_origin(bin));
     let formula = PotBottom {
         depth: mm("H", "depth, floor to rim", bin.vessel.depth()),
         lid_drop: mm("s", "lid's underside below the rim", bin.lid_drop),
-        pot: mm("p", "depth of the pot under its lip", bin.pot.depth),
+        pot,
         lid: mm("t", "thickness of the lid", bin.lid_thickness),
     };
     sheet.work(&Name::new("pot-bottom", "h_pot", "Pot's floor above the bin's floor"), formula)
@@ -143,9 +154,10 @@ fn displaced<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Option<Trace
     }
     let plan = |symbol, what, value, unit| take(sheet, symbol, what, value, unit, Origin::Plan);
     let solids = &library.solids;
-    let d0 = plan("d_0", "outside of the pot at its floor", bin.pot.bottom / 1000.0, METRE);
-    let d1 = plan("d_1", "outside of the pot at its rim", bin.pot.rim / 1000.0, METRE);
-    let depth = plan("p", "depth of the pot under its lip", bin.pot.depth, MILLIMETRE);
+    let pot = |symbol, what, value, unit| take(sheet, symbol, what, value, unit, pot_origin(bin));
+    let d0 = pot("d_0", "outside of the pot at its floor", bin.pot.bottom / 1000.0, METRE);
+    let d1 = pot("d_1", "outside of the pot at its rim", bin.pot.rim / 1000.0, METRE);
+    let depth = pot("p", "depth of the pot under its lip", bin.pot.depth, MILLIMETRE);
     let i = plan("i", "depth of pot in the solution", bin.immersion, MILLIMETRE);
     let name = Name::new("pot-diameter", "d_w", "Outside of the pot at the start line");
     let d = sheet.work(&name, DiameterAt { d0, d1, h: i, depth });

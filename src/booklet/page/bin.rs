@@ -181,7 +181,7 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     columns.push(Column::words(&format!("Level, {unit}"), 3));
     columns.extend(words([("pH", 3), ("EC", 3), ("Added", 4), ("What you see", 7)]));
     one(Table::to_fill(
-        "Log. Level above the floor, before anything is added.",
+        "Log. Measure from the floor with a clean ruler before you add anything; a blank is better than a guess.",
         columns,
         rows.collect(),
     ))

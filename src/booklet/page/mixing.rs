@@ -68,6 +68,19 @@ pub(in super::super) fn dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     one(Table::printed("Feed to stir in. Spoons are level.", columns, rows.collect()))
 }
 
+/// Feeds of the first filling of one bin.
+pub(in super::super) fn for_bin(grow: &Grow<'_>, bin: usize) -> String {
+    let mix = grow.plan.bins[bin].mix;
+    let mixing = &grow.results.mixing[mix];
+    let pails = 1 + usize::from(mixing.part > 0.0);
+    let place = mixing.bins.iter().position(|b| *b == bin).unwrap_or(0);
+    let feeds = mixing.feeds.iter().filter_map(|dose| {
+        let of = &grow.plan.feeds[dose.feed].name;
+        Some(format!("{} of {of}", amount(dose.amounts.get(pails + place)?)))
+    });
+    feeds.collect::<Vec<_>>().join(", then ")
+}
+
 fn rate(kind: &LabelRate, value: f64, system: System) -> String {
     match kind {
         LabelRate::Spoons { .. } => {

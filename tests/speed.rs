@@ -15,7 +15,7 @@ use binleaf::science::water::ShareDrunk;
 use binleaf::write::markdown;
 
 /// The shelf plan with `bins` totes.
-fn plan(bins: usize) -> String {
+fn plan(bins: u32) -> String {
     let text = run::STARTER.replace("name = \"Tote\"", "name = \"Tote\"\ncopies = COPIES");
     text.replace("COPIES", &bins.to_string())
 }
@@ -56,7 +56,7 @@ fn formulas() {
 }
 
 fn stages() {
-    for bins in [12, 50, 200] {
+    for bins in [12_u32, 50, 200] {
         let text = plan(bins);
         let check = best(5, || {
             black_box(run::work(text.clone(), "plan.toml"));
@@ -68,9 +68,9 @@ fn stages() {
         println!(
             "{bins:>3} bins: check {:.1} ms ({:.3} a bin), compose and Markdown {:.1} ms ({:.3} a bin)",
             1e3 * check,
-            1e3 * check / bins as f64,
+            1e3 * check / f64::from(bins),
             1e3 * compose,
-            1e3 * compose / bins as f64,
+            1e3 * compose / f64::from(bins),
         );
         #[cfg(feature = "pdf")]
         {
@@ -79,7 +79,11 @@ fn stages() {
             let pdf = best(2, || {
                 black_box(binleaf::write::pdf::render(&data, &run::LOOK).is_ok());
             });
-            println!("          PDF {:.0} ms ({:.2} a bin)", 1e3 * pdf, 1e3 * pdf / bins as f64);
+            println!(
+                "          PDF {:.0} ms ({:.2} a bin)",
+                1e3 * pdf,
+                1e3 * pdf / f64::from(bins)
+            );
         }
     }
 }

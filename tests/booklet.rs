@@ -79,12 +79,13 @@ fn gather(value: &serde_json::Value, into: &mut String) {
         }
         serde_json::Value::Array(all) => all.iter().for_each(|value| gather(value, into)),
         serde_json::Value::String(text) => into.push_str(text),
-        _ => {}
+        serde_json::Value::Null | serde_json::Value::Bool(_) | serde_json::Value::Number(_) => {}
     }
 }
 
 /// Letters of a Markdown document as a reader sees them, one line a block.
-fn plain_text<'a>(node: comrak::nodes::Node<'a>) -> String {
+#[expect(clippy::wildcard_enum_match_arm, reason = "all else of Markdown has no letters")]
+fn plain_text(node: comrak::nodes::Node<'_>) -> String {
     let mut out = String::new();
     for node in node.descendants() {
         match &node.data().value {

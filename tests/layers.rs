@@ -49,7 +49,7 @@ fn modules_use_only_those_above_them() {
         let own = name.split(['/', '.']).next().unwrap();
         let Some(place) = ORDER.iter().position(|m| *m == own) else { continue };
         for part in text.split("crate::").skip(1) {
-            let used: String = part.chars().take_while(|c| c.is_ascii_lowercase()).collect();
+            let used: String = part.chars().take_while(char::is_ascii_lowercase).collect();
             let Some(above) = ORDER.iter().position(|m| *m == used) else { continue };
             assert!(above <= place, "{name} uses {used}, which stands below it");
         }

@@ -89,7 +89,7 @@ fn molar_masses_are_sums_of_atomic_weights() {
 }
 
 /// Factors of label forms: Knott's Handbook and fertiliser texts give P = 0.4364 P₂O₅,
-/// K = 0.8302 K₂O, Ca = 0.7147 CaO, Mg = 0.6030 MgO, S = 0.4005 SO₃ = 0.3338 SO₄,
+/// K = 0.8302 K₂O, Ca = 0.7147 `CaO`, Mg = 0.6030 `MgO`, S = 0.4005 SO₃ = 0.3338 SO₄,
 /// N = 0.2259 NO₃ = 0.7765 NH₄ (standard conversion factors).
 #[test]
 fn label_forms_have_their_handbook_factors() {

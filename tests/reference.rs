@@ -40,23 +40,26 @@ struct Salt {
 
 /// A plan that mixes these salts and nothing else.
 fn plan_of(recipe: &Recipe) -> String {
-    let mut text = String::from("title = \"Reference\"\nsown = 2027-03-01\n");
+    let mut text = vec!["title = \"Reference\"\nsown = 2027-03-01".to_string()];
     let mut parts = Vec::new();
     for salt in &recipe.salts {
         let contents: Vec<String> =
             salt.contents.iter().map(|(form, share)| format!("{form} = \"{share} %\"")).collect();
-        text += &format!(
+        text.push(format!(
             "[[feed]]\nname = \"{0}\"\nrate = {{ low = \"0.01 g/L\", high = \"2 g/L\" }}\n\
              contents = {{ {1} }}\n",
             salt.name,
             contents.join(", ")
-        );
+        ));
         parts.push(format!("{{ feed = \"{}\", dose = \"{} g/L\" }}", salt.name, salt.dose));
     }
-    text += &format!("[[mix]]\nname = \"M\"\npail = \"10 L\"\nfeeds = [{}]\n", parts.join(", "));
-    text += "[[bin]]\nname = \"B\"\nshape = \"round\"\nfloor = \"300 mm\"\ndepth = \"300 mm\"\n\
-             pot = \"2 in\"\nplants = [{ crop = \"lettuce\", count = 1 }]\n";
-    text
+    text.push(format!("[[mix]]\nname = \"M\"\npail = \"10 L\"\nfeeds = [{}]\n", parts.join(", ")));
+    text.push(
+        "[[bin]]\nname = \"B\"\nshape = \"round\"\nfloor = \"300 mm\"\ndepth = \"300 mm\"\n\
+             pot = \"2 in\"\nplants = [{ crop = \"lettuce\", count = 1 }]\n"
+            .into(),
+    );
+    text.join("\n")
 }
 
 #[test]

@@ -11,7 +11,10 @@ pub mod element;
 pub mod limit;
 pub mod pot;
 pub mod source;
+mod species;
 pub mod substance;
+
+use crate::science::species::Table;
 
 pub use crop::{Band, Crop, Harvest, Span};
 pub use element::{Element, LabelForm};
@@ -52,6 +55,8 @@ pub struct Library {
     pub forms: Vec<LabelForm>,
     /// Thresholds and defaults.
     pub limits: Limits,
+    /// Aqueous species.
+    pub species: Table,
     /// Acids, bases and bleach by key.
     pub substances: BTreeMap<String, Substance>,
 }
@@ -71,13 +76,14 @@ struct PotFile {
 }
 
 /// The text of every data file, by name; tests read them too.
-pub const FILES: [(&str, &str); 6] = [
+pub const FILES: [(&str, &str); 7] = [
     ("sources.toml", include_str!("../../data/sources.toml")),
     ("crops.toml", include_str!("../../data/crops.toml")),
     ("pots.toml", include_str!("../../data/pots.toml")),
     ("elements.toml", include_str!("../../data/elements.toml")),
     ("limits.toml", include_str!("../../data/limits.toml")),
     ("substances.toml", include_str!("../../data/substances.toml")),
+    ("species.toml", include_str!("../../data/species.toml")),
 ];
 
 impl Library {
@@ -100,6 +106,7 @@ impl Library {
                 forms: elements.form,
                 limits: parse(4),
                 substances: parse(5),
+                species: parse::<species::File>(6).table(),
             }
         })
     }

@@ -1,8 +1,11 @@
 //! Acids, bases and bleach: what they are, and what their labels warn of.
 
+use std::collections::BTreeMap;
+
 use serde::Deserialize;
 
 use super::Fact;
+use crate::science::species::{Amounts, NAMES};
 
 /// A hazard by strength.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -21,6 +24,21 @@ pub struct Hazard {
     /// Where in the source.
     pub at: String,
 }
+
+/// Density of a solution by strength.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Density {
+    /// Strength (% by mass) and density (g/mL), rising.
+    pub points: Vec<[f64; 2]>,
+    /// Key in `data/sources.toml`.
+    pub source: String,
+    /// Where in the source.
+    pub at: String,
+}
+
+/// Density of water at 20 °C (g/mL).
+const WATER: f64 = 0.998;
 
 /// What an element gains from a substance.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -62,6 +80,10 @@ pub struct Substance {
     /// Elements it adds.
     #[serde(default)]
     pub adds: Vec<Adds>,
+    /// Components it brings, by name in `data/species.toml`; protons follow from the charge.
+    pub compound: BTreeMap<String, f64>,
+    /// Density of its solutions.
+    pub density: Density,
     /// Hazards by strength.
     pub hazards: Vec<Hazard>,
     /// How to keep it.
@@ -71,6 +93,27 @@ pub struct Substance {
 }
 
 impl Substance {
+    /// The components it brings, in their order.
+    #[must_use]
+    pub fn amounts(&self) -> Amounts {
+        std::array::from_fn(|i| self.compound.get(NAMES[i]).copied().unwrap_or(0.0))
+    }
+
+    /// Density of a solution of this strength (% by mass): straight lines between the points,
+    /// from water on (g/mL).
+    #[must_use]
+    pub fn density_at(&self, percent: f64) -> f64 {
+        let mut before = [0.0, WATER];
+        for &point in &self.density.points {
+            if percent <= point[0] || Some(&point) == self.density.points.last() {
+                let part = (percent - before[0]) / (point[0] - before[0]);
+                return before[1] + part * (point[1] - before[1]);
+            }
+            before = point;
+        }
+        WATER
+    }
+
     /// The hazard at a strength (% by mass); at the upper end of the list, the last one.
     #[must_use]
     pub fn hazard(&self, percent: f64) -> Option<&Hazard> {

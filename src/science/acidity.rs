@@ -108,7 +108,7 @@ impl<N: Number> Formula<N> for AcidMass<N> {
         id: "acid-mass",
         says: "Volume times strength",
         unit: unit::MILLIGRAM,
-        source: "vinegar-density",
+        source: "laliberte-2009",
         at: "5 % vinegar, 1.005 g/mL",
     };
     fn value(self) -> N {

@@ -5,8 +5,12 @@
 pub mod acidity;
 pub mod cleaning;
 pub mod curve;
+pub mod electrolyte;
 pub mod index;
 pub mod mixing;
+pub mod root;
 pub mod shape;
+pub mod speciation;
+pub mod species;
 pub mod vessel;
 pub mod water;

@@ -4,19 +4,13 @@ use std::collections::BTreeSet;
 
 use super::table::{Placed, Table};
 use super::value::Want;
-use super::{Adjuster, Bleach, Climate, Plan, Sheet, Water, bin, crop, feed, mix};
+use super::{Adjuster, Bleach, Climate, Plan, Sheet, bin, crop, feed, mix, water};
 use crate::finding::{Finding, Severity};
 use crate::library::{Library, substance::Moves};
 use crate::number::figures::System;
 use crate::number::unit;
 
 const STRENGTH: Want = Want { unit: unit::PERCENT, least: 0.01, most: 100.0, offer: "\"10 %\"" };
-const PER_LITRE: Want = Want {
-    unit: unit::MILLIGRAM_PER_LITRE,
-    least: 0.0,
-    most: 2000.0,
-    offer: "\"120 mg/L CaCO3\" or \"40 mg/L\"",
-};
 
 pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
     let library = Library::embedded();
@@ -31,7 +25,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
     // Everything is read before anything missing can end the reading.
     let (place, keeper) = (optional(root, "place", 80), optional(root, "keeper", 80));
     let notes = optional(root, "notes", 4000);
-    let (checks, water, climate) = (checks(root), water(root), climate(root));
+    let (checks, water, climate) = (checks(root), water::read(root), climate(root));
     let bleach = bleach(root, library);
     let plan = Plan {
         title: title?.value,
@@ -96,58 +90,13 @@ fn checks(root: &Table<'_>) -> u8 {
     }
 }
 
-fn water(root: &Table<'_>) -> Water {
-    let nothing = Water { name: "Tap water".into(), ph: None, alkalinity: None, calcium: None };
-    let Some(table) = root.table("water") else { return nothing };
-    let name = table.text("name", 60).map_or(nothing.name, |t| t.value);
-    let water = Water {
-        name,
-        ph: table.number("ph", 3.0, 11.0).map(|n| n.value),
-        alkalinity: table.measure("alkalinity", &PER_LITRE).map(|n| n.value),
-        calcium: table.measure("calcium", &PER_LITRE).map(|n| n.value),
-    };
-    table.close();
-    water
-}
-
 fn climate(root: &Table<'_>) -> Climate {
     let Some(table) = root.table("climate") else { return Climate { indoors: true, air: None } };
     let places = [("indoors", true), ("outdoors", false)];
     let indoors = table.word("where", &places).is_none_or(|w| w.value);
-    let air = temperature(&table);
+    let air = water::temperature(&table, "air", [-20.0, 50.0]);
     table.close();
     Climate { indoors, air }
-}
-
-/// Air temperature (°C). A temperature has a zero of its own, so it is not a [`Want`].
-fn temperature(table: &Table<'_>) -> Option<f64> {
-    let text = table.text("air", 20)?;
-    let spelt = text.value.replace('°', "").replace('−', "-");
-    let (number, unit) = spelt.split_at(spelt.trim_end_matches(char::is_alphabetic).len());
-    let number: Option<f64> = number.trim().parse().ok().filter(|n: &f64| n.is_finite());
-    let celsius = match (number, unit) {
-        (Some(n), "C") => Some(n),
-        (Some(n), "F") => Some((n - 32.0) * 5.0 / 9.0),
-        _ => None,
-    };
-    match celsius {
-        Some(c) if (-20.0..=50.0).contains(&c) => Some(c),
-        Some(_) => {
-            let message = "`air` is a temperature in which nothing grows".into();
-            table.error(
-                "out-of-range",
-                &text.place,
-                message,
-                "it should lie between -20 C and 50 C",
-            );
-            None
-        }
-        None => {
-            let message = format!("`air` is not a temperature: \"{}\"", text.value);
-            table.error("unknown-unit", &text.place, message, "write it like \"70 F\" or \"21 C\"");
-            None
-        }
-    }
 }
 
 fn adjusters(root: &Table<'_>, library: &Library) -> Vec<Adjuster> {
@@ -162,12 +111,14 @@ fn adjusters(root: &Table<'_>, library: &Library) -> Vec<Adjuster> {
         let up = table.word("moves", &ways);
         let contents = table.text("contents", 60);
         let strength = table.measure("strength", &STRENGTH);
+        let dry = table.word("form", &[("dry", true), ("liquid", false)]);
+        let dry = dry.is_some_and(|w| w.value);
         table.close();
         let substance = contents.and_then(|text| contents_of(table, library, &text, up.as_ref()));
         let name = name?;
         unique(table, &name, &mut names, "adjuster");
         let strength = strength.map(|s| s.value);
-        Some(Adjuster { name: name.value, up: up?.value, substance, strength })
+        Some(Adjuster { name: name.value, up: up?.value, substance, strength, dry })
     };
     tables.iter().filter_map(read).collect()
 }

@@ -20,6 +20,7 @@ mod shape;
 mod solution;
 mod table;
 mod value;
+mod water;
 
 pub use solution::{Dose, Feed, LabelRate, LastTime, Mix, Part, Trial};
 
@@ -87,6 +88,20 @@ pub struct Water {
     pub alkalinity: Option<f64>,
     /// Calcium it brings (mg/L), if known.
     pub calcium: Option<f64>,
+    /// Magnesium (mg/L), if known.
+    pub magnesium: Option<f64>,
+    /// Sodium (mg/L), if known.
+    pub sodium: Option<f64>,
+    /// Potassium (mg/L), if known.
+    pub potassium: Option<f64>,
+    /// Chloride (mg/L), if known.
+    pub chloride: Option<f64>,
+    /// Sulfate (mg/L as SO₄), if known.
+    pub sulfate: Option<f64>,
+    /// Nitrate (mg/L as NO₃), if known.
+    pub nitrate: Option<f64>,
+    /// Temperature of the water when it is mixed (°C).
+    pub temperature: f64,
 }
 
 /// Air around the bins.
@@ -109,6 +124,8 @@ pub struct Adjuster {
     pub substance: Option<String>,
     /// Strength (% by mass), if known.
     pub strength: Option<f64>,
+    /// Whether it is a powder to be weighed.
+    pub dry: bool,
 }
 
 /// A bin.

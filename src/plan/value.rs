@@ -26,6 +26,34 @@ impl Table<'_> {
         self.quantity(key, value, want)
     }
 
+    /// A concentration, counted as one of several forms: the first is meant if none is named.
+    ///
+    /// `forms` are names with the factor to the wanted form, such as `("N", 4.427)` for nitrate.
+    pub(super) fn concentration(
+        &self,
+        key: &'static str,
+        want: &Want,
+        forms: &[(&str, f64)],
+    ) -> Option<Placed<f64>> {
+        let value = self.get(key)?;
+        let text = self.text_of(key).unwrap_or_default();
+        let Ok(measure) = Measure::parse(&text) else { return self.quantity(key, value, want) };
+        let of = forms.iter().find(|(name, _)| measure.of == *name || measure.of.is_empty());
+        let Some((_, factor)) = of else {
+            let names: Vec<&str> = forms.iter().map(|(name, _)| *name).collect();
+            let message = format!("`{key}` is counted as {}, which it cannot be", measure.of);
+            let help = format!(
+                "it may be counted as {}: write it like {}",
+                names.join(" or "),
+                want.offer
+            );
+            self.error("wrong-unit", &value.span(), message, &help);
+            return None;
+        };
+        let plain = self.in_unit(key, value, &measure, want)?;
+        self.bounded(key, Placed { value: plain.value * factor, ..plain }, want)
+    }
+
     /// The text under a key, without complaint if it is something else.
     pub(super) fn text_of(&self, key: &'static str) -> Option<String> {
         if let DeValue::String(text) = self.get(key)?.get_ref() {
@@ -72,12 +100,29 @@ impl Table<'_> {
                 return None;
             }
         };
-        let Some(value) = measure.in_unit(want.unit) else {
-            let message = format!("`{key}` cannot be measured in what \"{text}\" says");
+        if !measure.of.is_empty() {
+            let message = format!("`{key}` is not counted as {}", measure.of);
             self.error("wrong-unit", &place, message, &format!("write it like {}", want.offer));
             return None;
-        };
-        self.bounded(key, Placed { value, place }, want)
+        }
+        let found = self.in_unit(key, value, &measure, want)?;
+        self.bounded(key, found, want)
+    }
+
+    fn in_unit(
+        &self,
+        key: &str,
+        value: &Spanned<DeValue<'_>>,
+        measure: &Measure,
+        want: &Want,
+    ) -> Option<Placed<f64>> {
+        let found = measure.in_unit(want.unit);
+        if found.is_none() {
+            let message = format!("`{key}` cannot be measured in what is written");
+            let help = format!("write it like {}", want.offer);
+            self.error("wrong-unit", &value.span(), message, &help);
+        }
+        found.map(|v| Placed { value: v, place: value.span() })
     }
 
     fn trouble(&self, key: &str, place: &Range<usize>, trouble: &Trouble, want: &Want) {

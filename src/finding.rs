@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 51] = [
+pub const CODES: [&str; 54] = [
     "above-label",
     "bad-date",
     "bin-too-small",
@@ -19,9 +19,11 @@ pub const CODES: [&str; 51] = [
     "empty-text",
     "holes-do-not-fit",
     "immersion-unusual",
+    "impossible-water",
     "may-run-dry",
     "missing",
     "much-ammonium",
+    "much-sodium",
     "no-calcium",
     "no-common-ph",
     "no-glyph",
@@ -31,6 +33,7 @@ pub const CODES: [&str; 51] = [
     "not-toml",
     "out-of-order",
     "out-of-range",
+    "out-of-reach",
     "over-hundred",
     "pot-falls-through",
     "pot-too-deep",

@@ -8,6 +8,7 @@ use crate::plan::Plan;
 
 pub mod acidity;
 mod advice;
+pub mod chemistry;
 pub mod cleaning;
 pub mod dates;
 mod feed;
@@ -15,9 +16,11 @@ pub mod fill;
 mod forecast;
 pub mod mixing;
 pub mod quantity;
+mod reagent;
 pub mod season;
 
 pub use acidity::Acidity;
+pub use chemistry::Chemistry;
 pub use cleaning::Cleaning;
 pub use dates::Dates;
 pub use fill::Fill;
@@ -56,6 +59,8 @@ pub struct Results {
     pub mixing: Vec<Mixing>,
     /// pH of each solution, in the plan's order.
     pub acidity: Vec<Acidity>,
+    /// Chemistry of each solution, where water and feed are known.
+    pub chemistry: Vec<Option<Chemistry>>,
     /// Cleaning of each bin, in the plan's order.
     pub cleaning: Cleaning,
     /// All the solution (L).
@@ -84,6 +89,9 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
         (0..plan.mixes.len()).map(|mix| mixing::work(&desk, mix, &fills)).collect();
     let acidity: Vec<Acidity> =
         (0..plan.mixes.len()).map(|mix| acidity::work(&desk, mix, &fills)).collect();
+    let chemistry: Vec<Option<Chemistry>> = (0..plan.mixes.len())
+        .map(|mix| chemistry::work(&desk, mix, &fills, &mixing[mix], &acidity[mix]))
+        .collect();
     let mut bins = Vec::new();
     for (bin, fill) in plan.bins.iter().zip(&fills) {
         sheet.about(&bin_scope(&bin.name));
@@ -101,9 +109,14 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     for (batch, mixing) in plan.mixes.iter().zip(&mixing) {
         quantity::of_batch(&batch_scope(&batch.name), mixing, &mut extra);
     }
+    for (batch, chemistry) in plan.mixes.iter().zip(&chemistry) {
+        if let Some(chemistry) = chemistry {
+            quantity::of_chemistry(&batch_scope(&batch.name), chemistry, &mut extra);
+        }
+    }
     quantity::add_bands(&mut quantities, plan, &bins);
     quantities.extend(extra);
-    Results { bins, mixing, acidity, cleaning, total, steps, quantities }
+    Results { bins, mixing, acidity, chemistry, cleaning, total, steps, quantities }
 }
 
 /// Scope of the grow as a whole.

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 use super::season::Event;
-use super::{BinResults, Dates, Mixing, Season, bin_scope};
+use super::{BinResults, Chemistry, Dates, Mixing, Season, bin_scope};
 use crate::number::Step;
 use crate::number::Unit;
 use crate::number::unit::{LITRE, MILLIGRAM_PER_LITRE, MILLIMETRE};
@@ -94,6 +94,42 @@ pub(super) fn of_batch(scope: &str, mixing: &Mixing, into: &mut Vec<Quantity>) {
             method: "element-sum".into(),
             source: "fertilizer-calculations".into(),
         });
+    }
+}
+
+/// What the chemistry of a batch comes to, closed and in air.
+pub(super) fn of_chemistry(scope: &str, chemistry: &Chemistry, into: &mut Vec<Quantity>) {
+    let mut add = |id: &str, item: &str, value: f64, unit: &str| {
+        into.push(Quantity {
+            id: id.into(),
+            scope: scope.into(),
+            item: item.into(),
+            value: Value::Number(value),
+            unit: unit.into(),
+            low: None,
+            high: None,
+            method: "speciation".into(),
+            source: "phreeqc-amm".into(),
+        });
+    };
+    let mut all = vec![("just mixed", chemistry.closed), ("in air", chemistry.open)];
+    if let Some(dosing) = &chemistry.dosing {
+        all.push(("after the dose now", dosing.after));
+        all.push(("next day", dosing.next_day));
+        all.push(("after the dose in all", dosing.at_last));
+        add("dose-now", "", dosing.closed, "mmol/L");
+        add("dose-in-all", "", dosing.open, "mmol/L");
+    }
+    for (item, reading) in all {
+        add("ph", item, reading.ph, "");
+        add("conductivity-25", item, reading.conductivity, "mS/cm");
+        add("ionic-strength", item, reading.strength, "mmol/L");
+        // Without its ions a solid is no concern, and its index no number.
+        for (id, index) in [("brushite", reading.brushite), ("gypsum", reading.gypsum)] {
+            if index.is_finite() {
+                add(&format!("saturation-{id}"), item, index, "");
+            }
+        }
     }
 }
 

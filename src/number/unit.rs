@@ -139,6 +139,14 @@ pub const PER_MILLILITRE_3: Unit = unit("per mL³", Dimension::new(-9, 0, 0, 0, 
 pub const MILLIGRAM_PER_GRAM: Unit = ratio("mg/g", 1e-3);
 /// Grams per mole.
 pub const GRAM_PER_MOLE: Unit = unit("g/mol", Dimension::new(0, 1, 0, 0, -1, 1e-3));
+/// Millimoles per litre.
+pub const MILLIMOLE_PER_LITRE: Unit = unit("mmol/L", Dimension::new(-3, 0, 0, 0, 1, 1.0));
+/// Millimoles per millilitre.
+pub const MILLIMOLE_PER_MILLILITRE: Unit = unit("mmol/mL", Dimension::new(-3, 0, 0, 0, 1, 1e3));
+/// Siemens times square centimetre per mole; the siemens is kept as a bare number.
+pub const MOLAR_CONDUCTIVITY: Unit = unit("S·cm²/mol", Dimension::new(2, 0, 0, 0, -1, 1e-4));
+/// Microsiemens per centimetre.
+pub const MICROSIEMENS_PER_CENTIMETRE: Unit = unit("µS/cm", Dimension::new(-1, 0, 0, 0, 0, 1e-4));
 /// Day.
 pub const DAY: Unit = unit("d", Dimension::new(0, 0, 1, 0, 0, 1.0));
 /// Degree Celsius, as an interval; only formulas that take a Celsius reading use it.

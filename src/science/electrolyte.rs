@@ -16,11 +16,18 @@ const FALL: f64 = 0.46;
 /// Conductivity at 25 °C (mS/cm) from free ions and charged pairs.
 #[must_use]
 pub fn conductivity(c: &Constants<'_>, e: &Equilibrium) -> f64 {
+    let (sum, part) = conductivity_parts(c, e);
+    sum * part
+}
+
+/// The sum over all ions (mS/cm), and how they hinder each other.
+#[must_use]
+pub fn conductivity_parts(c: &Constants<'_>, e: &Equilibrium) -> (f64, f64) {
     let free = e.free.iter().zip(&c.table.conductivity).map(|(m, l)| m * l);
     let pairs = e.species.iter().zip(&c.table.species).map(|(m, s)| m * s.conductivity);
     let water = e.water[0] * PROTON + e.water[1] * HYDROXIDE;
     let root = libm::sqrt(e.strength);
-    (free.sum::<f64>() + pairs.sum::<f64>() + water) * libm::exp10(-FALL * root / (1.0 + root))
+    (free.sum::<f64>() + pairs.sum::<f64>() + water, libm::exp10(-FALL * root / (1.0 + root)))
 }
 
 /// log₁₀ of the solubility product of brushite, CaHPO₄·2H₂O, at 25 °C: Gregory, Moreno & Brown

@@ -1,6 +1,6 @@
 //! Every formula's card, by hand; a test keeps the list complete.
 
-use super::{acidity, cleaning, mixing, shape, water};
+use super::{acidity, cleaning, dosing, mixing, shape, water};
 use crate::number::{Card, Formula};
 
 /// The cards of all formulas, by subject.
@@ -45,6 +45,12 @@ pub const ALL: &[Card] = &[
     <water::ShareOf<f64> as Formula<f64>>::CARD,
     <water::Displaced<f64> as Formula<f64>>::CARD,
     <water::Between<f64> as Formula<f64>>::CARD,
+    <dosing::BottleStrength<f64> as Formula<f64>>::CARD,
+    <dosing::DoseVolume<f64> as Formula<f64>>::CARD,
+    <dosing::DoseMass<f64> as Formula<f64>>::CARD,
+    <dosing::AddedByDose<f64> as Formula<f64>>::CARD,
+    <dosing::ConductivityOf<f64> as Formula<f64>>::CARD,
+    <dosing::Conductivity<f64> as Formula<f64>>::CARD,
     <cleaning::ChlorinePerMillilitre<f64> as Formula<f64>>::CARD,
     <cleaning::BleachVolume<f64> as Formula<f64>>::CARD,
 ];

@@ -5,6 +5,7 @@
 pub mod acidity;
 pub mod cleaning;
 pub mod curve;
+pub mod dosing;
 pub mod electrolyte;
 pub mod index;
 pub mod mixing;

@@ -1,0 +1,241 @@
+//! Dosing a solution of known chemistry: which adjuster, how much now, how much in all.
+
+use super::Desk;
+use super::chemistry::{Bench, Dosing, reading};
+use super::fill::data;
+use super::take;
+use crate::finding::{Finding, Severity};
+use crate::library::Substance;
+use crate::number::unit::{
+    GRAM_PER_MILLILITRE, GRAM_PER_MOLE, MICROSIEMENS_PER_CENTIMETRE, MILLIGRAM_PER_GRAM,
+    MILLIMOLE_PER_LITRE, MOLAR_CONDUCTIVITY, NONE,
+};
+use crate::number::{Name, Origin, Pen, Sheet, Traced};
+use crate::plan::Adjuster;
+use crate::science::dosing::{
+    AddedByDose, BottleStrength, Conductivity, ConductivityOf, DoseMass, DoseVolume,
+};
+use crate::science::electrolyte;
+use crate::science::speciation::{AIR, Equilibrium, Solution};
+use crate::science::species::{Amounts, Constants};
+
+/// No dose is sought beyond this (mol/L): five times what very hard water asks for.
+const MOST: f64 = 0.02;
+
+/// Ions of which there is less are left out of the printed sum (mol/L).
+const TRACE: f64 = 1e-6;
+
+impl Bench<'_> {
+    /// The dose that brings the solution into range, if it is outside.
+    pub(super) fn dosing(
+        &self,
+        desk: &Desk<'_>,
+        mix: usize,
+        [closed, open]: [&Equilibrium; 2],
+        band: [Solution; 2],
+        volumes: &[(String, Traced<'_>)],
+    ) -> Option<Dosing> {
+        // In the end the solution stands in air, so that decides which way it has to go.
+        let [low, high] = self.acidity.range;
+        let up = if open.ph > high {
+            false
+        } else if open.ph < low {
+            true
+        } else {
+            return None;
+        };
+        let (index, adjuster, substance) = adjuster(desk, up)?;
+        let compound = substance.amounts();
+        let target = self.acidity.target;
+        let outside = if up { closed.ph < low } else { closed.ph > high };
+        let c = self.constants;
+        let now = |solution: &Solution| solution.dose(c, &compound, target, MOST);
+        let dose = if outside { now(&self.solution) } else { Some(0.0) };
+        let in_all = self.solution.in_air(AIR).dose(c, &compound, target, MOST);
+        let (Some(dose), Some(in_all)) = (dose, in_all) else {
+            out_of_reach(desk, mix, adjuster);
+            return None;
+        };
+        // As carbon dioxide leaves the pH climbs by itself, so of a base no more goes in now than
+        // is needed in all.
+        let dose = dose.min(in_all);
+        let mut ends = if outside { band.map(|b| now(&b).unwrap_or(dose).min(in_all)) } else { [0.0; 2] };
+        ends.sort_by(f64::total_cmp);
+        let after = self.solution.with(&compound, dose);
+        let at_last = self.solution.with(&compound, in_all).in_air(AIR);
+        let bins = bins(desk, adjuster, substance, [dose, in_all], volumes);
+        Some(Dosing {
+            adjuster: index,
+            up,
+            closed: 1000.0 * dose,
+            band: ends.map(|d| 1000.0 * d),
+            open: 1000.0 * in_all,
+            after: reading(c, &after.equilibrium(c)?),
+            next_day: reading(c, &after.in_air(AIR).equilibrium(c)?),
+            at_last: reading(c, &at_last.equilibrium(c)?),
+            bins,
+            adds: adds(desk, mix, adjuster, substance, in_all),
+        })
+    }
+
+    /// Dose against pH, closed and open, a little past the dose in all.
+    pub(super) fn curve(&self, desk: &Desk<'_>, dosing: Option<&Dosing>) -> Vec<[f64; 3]> {
+        let Some(dosing) = dosing else { return Vec::new() };
+        let Some(compound) = compound_of(desk, dosing.adjuster) else { return Vec::new() };
+        let most = 1.25 * dosing.open / 1000.0;
+        let point = |i: i32| {
+            let dose = most * f64::from(i) / 24.0;
+            let dosed = self.solution.with(&compound, dose);
+            let closed = dosed.equilibrium(self.constants)?.ph;
+            let open = dosed.in_air(AIR).equilibrium(self.constants)?.ph;
+            Some([1000.0 * dose, closed, open])
+        };
+        (0..=24).filter_map(point).collect()
+    }
+
+    /// Dose from a reading to the target, closed, for readings outside the range.
+    pub(super) fn lookup(&self, desk: &Desk<'_>, dosing: Option<&Dosing>) -> Vec<[f64; 2]> {
+        let Some(dosing) = dosing else { return Vec::new() };
+        let Some(compound) = compound_of(desk, dosing.adjuster) else { return Vec::new() };
+        let [low, high] = self.acidity.range;
+        let row = |i: i32| {
+            let step = 0.2 * f64::from(i);
+            let reads = if dosing.up { low - step } else { high + step };
+            let reads = (reads * 10.0).round() / 10.0;
+            // The same solution, brought to that reading, then to the target.
+            let there = self.solution.dose(self.constants, &compound, self.acidity.target, MOST);
+            let here = self.solution.dose(self.constants, &compound, reads, MOST);
+            let dose = there? - here.unwrap_or(f64::NAN);
+            (dose > 0.0).then_some([reads, 1000.0 * dose])
+        };
+        (1..=12).map_while(row).collect()
+    }
+}
+
+/// The adjuster that moves pH this way and of which content and strength are known.
+fn adjuster<'p>(desk: &Desk<'p>, up: bool) -> Option<(usize, &'p Adjuster, &'p Substance)> {
+    let all = desk.plan.adjusters.iter().enumerate();
+    let known = all.filter(|(_, a)| a.up == up && (a.dry || a.strength.is_some()));
+    let known = known.filter_map(|(i, a)| {
+        let key = a.substance.as_ref()?;
+        Some((i, a, desk.library.substances.get(key)?))
+    });
+    let mut known = known;
+    known.next()
+}
+
+fn compound_of(desk: &Desk<'_>, adjuster: usize) -> Option<Amounts> {
+    let key = desk.plan.adjusters[adjuster].substance.as_ref()?;
+    Some(desk.library.substances.get(key)?.amounts())
+}
+
+fn out_of_reach(desk: &Desk<'_>, mix: usize, adjuster: &Adjuster) {
+    let message = format!("no dose of \"{}\" brings this solution into range", adjuster.name);
+    let help = "check the water report; use an adjuster that moves pH further";
+    let finding = Finding::new(Severity::Caution, "out-of-reach", message, help);
+    desk.findings.add(finding.at(desk.plan.mixes[mix].place.clone(), "this mix"));
+}
+
+/// Closed and open dose for every bin (mL, or g).
+fn bins(
+    desk: &Desk<'_>,
+    adjuster: &Adjuster,
+    substance: &Substance,
+    doses: [f64; 2],
+    volumes: &[(String, Traced<'_>)],
+) -> Vec<[f64; 2]> {
+    let sheet = desk.sheet;
+    let molar = &substance.molar_mass;
+    let molar = take(sheet, "M", "molar mass", molar.value, GRAM_PER_MOLE, data(molar));
+    let bottle = adjuster.strength.filter(|_| !adjuster.dry).map(|percent| {
+        let density = &substance.density;
+        let from = Origin::Data(&density.source, &density.at);
+        let value = substance.density_at(percent);
+        let (w, what) = (10.0 * percent, "content (mg/g is ten times %)");
+        let w = take(sheet, "w", what, w, MILLIGRAM_PER_GRAM, Origin::Label);
+        let density =
+            take(sheet, "ρ", "density at that strength", value, GRAM_PER_MILLILITRE, from);
+        let name = Name::new("bottle-strength", "c", "Strength of the bottle").of(&adjuster.name);
+        sheet.work(&name, BottleStrength { w, density, molar })
+    });
+    let names = [
+        Name::new("dose-closed", "v_now", "Dose now, from the water report").of(&adjuster.name),
+        Name::new("dose-open", "v_all", "Dose in all, in air").of(&adjuster.name),
+    ];
+    let whats = ["dose that gives the target, found by halving", "dose in air, found by halving"];
+    let of_bin = |(scope, v): &(String, Traced<'_>)| {
+        sheet.about(scope);
+        std::array::from_fn(|i| {
+            let d =
+                take(sheet, "d", whats[i], 1000.0 * doses[i], MILLIMOLE_PER_LITRE, Origin::Found);
+            match bottle {
+                Some(c) => sheet.work(&names[i], DoseVolume { d, v: *v, c }).number(),
+                None => sheet.work(&names[i], DoseMass { d, v: *v, molar }).number() / 1000.0,
+            }
+        })
+    };
+    volumes.iter().map(of_bin).collect()
+}
+
+/// What the dose in all adds of each element (mg/L); much sodium is a caution.
+fn adds(
+    desk: &Desk<'_>,
+    mix: usize,
+    adjuster: &Adjuster,
+    substance: &Substance,
+    dose: f64,
+) -> Vec<(String, f64)> {
+    let sheet = desk.sheet;
+    let batch = &desk.plan.mixes[mix];
+    sheet.about(&super::batch_scope(&batch.name));
+    let mut all = Vec::new();
+    for part in &substance.adds {
+        let atom = desk.library.element(&part.element);
+        let from = Origin::Data(&atom.source, &atom.at);
+        let what = "dose in all, found by halving";
+        let formula = AddedByDose {
+            d: take(sheet, "d", what, 1000.0 * dose, MILLIMOLE_PER_LITRE, Origin::Found),
+            n: take(sheet, "n", "atoms in a molecule", f64::from(part.atoms), NONE, from),
+            a: take(sheet, "A", "atomic weight", atom.atomic_weight, GRAM_PER_MOLE, from),
+        };
+        let name = Name::new("added-by-dose", "c_add", "Added by the dose").of(&part.element);
+        let added = sheet.work(&name, formula).number();
+        let limit = desk.library.limits.sodium_caution.value;
+        if part.element == "Na" && added > limit {
+            let mg = crate::number::figures::plain(added, 2);
+            let message = format!("\"{}\" brings {mg} mg/L of sodium", adjuster.name);
+            let help = "sodium only adds up: use a potassium base, or softer water";
+            desk.caution("much-sodium", &batch.place, message, help);
+        }
+        all.push((part.element.clone(), added));
+    }
+    all
+}
+
+/// Shows what the conductivity of the mix adds up from.
+pub(super) fn show_conductivity(sheet: &Sheet, c: &Constants<'_>, e: &Equilibrium) {
+    let names = crate::science::species::NAMES;
+    let free = names.into_iter().zip(c.table.conductivity.iter().zip(&e.free));
+    let pairs = c.table.species.iter().zip(&e.species);
+    let pairs = pairs.map(|(s, m)| (s.name.as_str(), (&s.conductivity, m)));
+    for (name, (lambda, amount)) in free.chain(pairs) {
+        if *amount < TRACE || *lambda == 0.0 {
+            continue;
+        }
+        let from = Origin::Data("crc-vanysek", "25 °C");
+        let what = "limiting molar conductivity";
+        let lambda = take(sheet, "λ", what, *lambda, MOLAR_CONDUCTIVITY, from);
+        let what = "amount free, found by halving";
+        let amount = take(sheet, "c", what, 1000.0 * amount, MILLIMOLE_PER_LITRE, Origin::Found);
+        let id = Name::new("conductivity-of", "κ", "What an ion contributes").of(name);
+        sheet.work(&id, ConductivityOf { lambda, c: amount });
+    }
+    let (whole, part) = electrolyte::conductivity_parts(c, e);
+    let what = "sum over all ions, the traces too";
+    let sum =
+        take(sheet, "κ_sum", what, 1000.0 * whole, MICROSIEMENS_PER_CENTIMETRE, Origin::Found);
+    let what = "10^(−0.46 √I ÷ (1 + √I)) at this ionic strength";
+    let f = take(sheet, "f", what, part, NONE, Origin::Found);
+    let name = Name::new("conductivity", "κ_25", "Conductivity at 25 °C, just mixed");
+    sheet.work(&name, Conductivity { sum, f });
+}

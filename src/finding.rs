@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 54] = [
+pub const CODES: [&str; 58] = [
     "above-label",
     "bad-date",
     "bin-too-small",
@@ -20,10 +20,13 @@ pub const CODES: [&str; 54] = [
     "holes-do-not-fit",
     "immersion-unusual",
     "impossible-water",
+    "may-cloud",
     "may-run-dry",
     "missing",
     "much-ammonium",
     "much-sodium",
+    "no-adjuster",
+    "no-alkalinity",
     "no-calcium",
     "no-common-ph",
     "no-glyph",
@@ -45,6 +48,7 @@ pub const CODES: [&str; 54] = [
     "too-few-readings",
     "too-long",
     "too-many",
+    "too-strong",
     "trial-not-rising",
     "trial-too-short",
     "trial-turns-back",

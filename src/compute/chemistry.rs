@@ -87,7 +87,10 @@ pub(crate) fn work<'s>(
     let plan = desk.plan;
     let constants = desk.library.species.at(plan.water.temperature);
     let feeds = feed_amounts(plan, mix, mixing, desk.library)?;
-    let alkalinity = plan.water.alkalinity?;
+    let Some(alkalinity) = plan.water.alkalinity else {
+        desk.note("no-alkalinity", &plan.mixes[mix].place, NO_ALKALINITY);
+        return None;
+    };
     let in_water =
         |alkalinity: f64| mixed(&constants, &plan.water, alkalinity, &feeds, desk.library);
     let Some((solution, assumed_ph)) = in_water(alkalinity) else {
@@ -106,7 +109,10 @@ pub(crate) fn work<'s>(
     let volumes: Vec<_> =
         scopes.zip(&mixing.bins).map(|(scope, b)| (scope, fills[*b].start_volume)).collect();
     let dosing = bench.dosing(desk, mix, [&closed, &open], [low, high], &volumes);
-    Some(Chemistry {
+    if dosing.is_none() && bench.outside(&open) {
+        desk.note("no-adjuster", &plan.mixes[mix].place, NO_ADJUSTER);
+    }
+    let chemistry = Chemistry {
         closed: reading(&constants, &closed),
         open: reading(&constants, &open),
         curve: bench.curve(desk, dosing.as_ref()),
@@ -114,7 +120,38 @@ pub(crate) fn work<'s>(
         dosing,
         assumed_ph,
         left_out: left_out(&plan.water),
-    })
+    };
+    cloudy(desk, mix, &chemistry);
+    Some(chemistry)
+}
+
+/// What to say when the water report has no alkalinity.
+const NO_ALKALINITY: [&str; 2] = [
+    "without the alkalinity of the water no pH can be worked out",
+    "a drop kit for aquarium or pool water measures it in a minute: write [water] alkalinity = \
+     \"90 mg/L CaCO3\" and ph; until then the jar trial decides",
+];
+/// What to say when nothing in the plan brings the solution into range.
+const NO_ADJUSTER: [&str; 2] = [
+    "in air this solution leaves its pH range, and no adjuster of known strength brings it back",
+    "write an [[adjuster]] that moves the right way, with contents and strength",
+];
+
+/// Says so if calcium phosphate may fall out of the solution as it will stand.
+fn cloudy(desk: &Desk<'_>, mix: usize, chemistry: &Chemistry) {
+    let stands = match &chemistry.dosing {
+        Some(dosing) => vec![dosing.after, dosing.next_day, dosing.at_last],
+        None => vec![chemistry.closed, chemistry.open],
+    };
+    let worst = stands.iter().map(|r| r.brushite).fold(f64::NEG_INFINITY, f64::max);
+    if worst > desk.library.limits.cloud_index.value {
+        let batch = &desk.plan.mixes[mix];
+        let message =
+            format!("\"{}\" may cloud: calcium phosphate is above saturation", batch.name);
+        let help = "bring the pH into range on the day it is mixed and again the next day, or mix \
+                    it weaker; what has fallen out feeds nobody";
+        desk.caution("may-cloud", &batch.place, message, help);
+    }
 }
 
 /// What a meter would read.

@@ -144,6 +144,12 @@ pub(crate) struct Desk<'s> {
 }
 
 impl Desk<'_> {
+    /// Says something for the terminal only.
+    fn note(&self, code: &'static str, place: &std::ops::Range<usize>, [what, help]: [&str; 2]) {
+        let finding = Finding::new(Severity::Note, code, what, help);
+        self.findings.add(finding.at(place.clone(), "here"));
+    }
+
     /// Says something that the booklet prints.
     fn caution(
         &self,

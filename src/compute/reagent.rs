@@ -59,7 +59,8 @@ impl Bench<'_> {
         // As carbon dioxide leaves the pH climbs by itself, so of a base no more goes in now than
         // is needed in all.
         let dose = dose.min(in_all);
-        let mut ends = if outside { band.map(|b| now(&b).unwrap_or(dose).min(in_all)) } else { [0.0; 2] };
+        let mut ends =
+            if outside { band.map(|b| now(&b).unwrap_or(dose).min(in_all)) } else { [0.0; 2] };
         ends.sort_by(f64::total_cmp);
         let after = self.solution.with(&compound, dose);
         let at_last = self.solution.with(&compound, in_all).in_air(AIR);
@@ -76,6 +77,12 @@ impl Bench<'_> {
             bins,
             adds: adds(desk, mix, adjuster, substance, in_all),
         })
+    }
+
+    /// Whether a solution is outside its range.
+    pub(super) fn outside(&self, e: &Equilibrium) -> bool {
+        let [low, high] = self.acidity.range;
+        e.ph < low || e.ph > high
     }
 
     /// Dose against pH, closed and open, a little past the dose in all.

@@ -68,6 +68,8 @@ pub struct Limits {
     pub ph_high: Fact,
     /// Calcium at which the water brings its own (mg/L).
     pub water_calcium: Fact,
+    /// Saturation index of brushite above which a solution may cloud.
+    pub cloud_index: Fact,
     /// Spare pots, cubes and seeds to gather.
     pub spare_share: Fact,
 }

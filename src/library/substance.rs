@@ -84,6 +84,8 @@ pub struct Substance {
     pub compound: BTreeMap<String, f64>,
     /// Density of its solutions.
     pub density: Density,
+    /// Strongest that is sold to the public, if it is limited (% by mass).
+    pub public_limit: Option<Fact>,
     /// Hazards by strength.
     pub hazards: Vec<Hazard>,
     /// How to keep it.

@@ -8,7 +8,7 @@ use super::{Adjuster, Bleach, Climate, Plan, Sheet, bin, crop, feed, mix, water}
 use crate::finding::{Finding, Severity};
 use crate::library::{Library, substance::Moves};
 use crate::number::figures::System;
-use crate::number::unit;
+use crate::number::{figures, unit};
 
 const STRENGTH: Want = Want { unit: unit::PERCENT, least: 0.01, most: 100.0, offer: "\"10 %\"" };
 
@@ -115,6 +115,7 @@ fn adjusters(root: &Table<'_>, library: &Library) -> Vec<Adjuster> {
         let dry = dry.is_some_and(|w| w.value);
         table.close();
         let substance = contents.and_then(|text| contents_of(table, library, &text, up.as_ref()));
+        too_strong(table, library, substance.as_ref(), strength.as_ref());
         let name = name?;
         unique(table, &name, &mut names, "adjuster");
         let strength = strength.map(|s| s.value);
@@ -149,6 +150,25 @@ fn contents_of(
         table.error("wrong-way", &text.place, message, help);
     }
     Some(key.into())
+}
+
+/// Refuses what is too strong to be handled outside a laboratory.
+fn too_strong(
+    table: &Table<'_>,
+    library: &Library,
+    substance: Option<&String>,
+    strength: Option<&Placed<f64>>,
+) {
+    let limited = substance.and_then(|key| library.substances[key].public_limit.as_ref());
+    if let (Some(limit), Some(strength)) = (limited, strength)
+        && strength.value > limit.value
+    {
+        let percent = figures::plain(limit.value, 3);
+        let message = format!("more than {percent} % is not sold to the public in many places");
+        let help = "it burns at once and gives off harmful fumes: use a ready diluted product \
+                    made for pH";
+        table.error("too-strong", &strength.place, message, help);
+    }
 }
 
 /// Says so if a name was taken before.

@@ -132,13 +132,17 @@ fn drawings_say_in_words_what_they_show() {
     let mut drawings = 0;
     for block in booklet.pages.iter().flat_map(|p| &p.blocks) {
         if let Block::Figure(drawing) = block {
+            let picture = svg::write(drawing);
+            assert!(picture.starts_with("<svg") && picture.ends_with("</svg>\n"));
+            assert!(!picture.contains("NaN") && !picture.contains("inf"));
+            if !drawing.name.starts_with("section") {
+                assert!(drawing.alt.contains("pH"), "{}", drawing.alt);
+                continue;
+            }
             drawings += 1;
             for word in ["reserve line", "ceiling", "start line", "mm"] {
                 assert!(drawing.alt.contains(word), "{}", drawing.alt);
             }
-            let picture = svg::write(drawing);
-            assert!(picture.starts_with("<svg") && picture.ends_with("</svg>\n"));
-            assert!(!picture.contains("NaN") && !picture.contains("inf"));
         }
     }
     assert_eq!(drawings, 3);

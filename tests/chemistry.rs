@@ -159,12 +159,6 @@ fn every_case_of_the_geochemistry_code_is_met() {
             assert!((ours - theirs).abs() < 0.12, "{id}: gypsum {ours} for {theirs}");
         }
     }
-    println!(
-        "pH {:?}, dose (of what is allowed) {:?}, EC {:?}",
-        ph.largest(),
-        dose.largest(),
-        ec.largest()
-    );
     assert!(ph.largest().0 < 0.03, "pH {:?}", ph.largest());
     assert!(dose.largest().0 < 1.0, "dose {:?}", dose.largest());
     assert!(ec.largest().0 < 0.04, "conductivity {:?}", ec.largest());
@@ -238,9 +232,9 @@ fn concentrates_are_above_saturation_where_the_geochemistry_code_says() {
     assert!(looked_at > 30, "{looked_at}");
 }
 
-/// IUPAC primary pH standards at 25 °C: 0.025 m KH2PO4 + 0.025 m Na2HPO4 is 6.865; 0.008695 +
+/// IUPAC primary pH standards at 25 °C: 0.025 m KH2PO4 + 0.025 m `Na2HPO4` is 6.865; 0.008695 +
 /// 0.03043 m (recipe from memory) is 7.413. Staples & Bates 1969, J. Res. NBS 73A:37: 0.05 m
-/// potassium dihydrogen citrate 3.776, 0.025 m NaHCO3 + 0.025 m Na2CO3 10.012.
+/// potassium dihydrogen citrate 3.776, 0.025 m `NaHCO3` + 0.025 m `Na2CO3` 10.012.
 #[test]
 fn certified_buffers_read_as_certified() {
     let c = Library::embedded().species.at(25.0);

@@ -7,7 +7,7 @@ use minijinja::value::Value;
 use super::Grow;
 use super::block::{Booklet, Day, Page, Paper};
 use super::page::{
-    self, acidity, bin, care, gather, glance, mixing, safety, section, sources, working,
+    self, acidity, bin, care, chemistry, gather, glance, mixing, safety, section, sources, working,
 };
 use super::words::{Blocks, PAGES, Words};
 use crate::number::figures;
@@ -132,6 +132,11 @@ fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
         ("jar_trial_form", acidity::jar_trial_form()),
         ("household_table", acidity::household_table(grow, mix)),
         ("acid_cautions", care::acid_cautions()),
+        ("reading_table", chemistry::reading_table(grow, mix)),
+        ("report_dose_table", chemistry::report_dose_table(grow, mix)),
+        ("report_lookup_table", chemistry::report_lookup_table(grow, mix)),
+        ("curve", chemistry::curve(grow, mix)),
+        ("assumptions", chemistry::assumptions(grow, mix)),
     ]);
     (mix_values(grow, mix), blocks)
 }
@@ -145,8 +150,8 @@ fn mix_values(grow: &Grow<'_>, mix: usize) -> Values {
     };
     let reading = |ph: f64| Value::from(figures::decimals(ph, 1));
     let litres = |v| Value::from(figures::volume(v, plan.system));
-    let sample =
-        ph.trials.first().map_or(String::new(), |t| figures::volume(t.sample, plan.system));
+    let report = grow.results.chemistry[mix].as_ref();
+    let has_dose = report.is_some_and(|c| c.dosing.is_some());
     Values::from([
         (
             "mix",
@@ -169,7 +174,8 @@ fn mix_values(grow: &Grow<'_>, mix: usize) -> Values {
                 ("adjuster_down", adjuster(false)),
                 ("has_trial", (!ph.trials.is_empty()).into()),
                 ("has_last_time", ph.last_time.is_some().into()),
-                ("sample", sample.into()),
+                ("has_report", report.is_some().into()),
+                ("has_dose", has_dose.into()),
             ]),
         ),
     ])

@@ -39,13 +39,15 @@ pub const PAGES: [(&str, &str); 17] = [
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
 
 /// Every block a template may call; which of them a page has, [`super::compose`] decides.
-const CALLS: [&str; 31] = [
+const CALLS: [&str; 36] = [
     "acid_cautions",
+    "assumptions",
     "bins_table",
     "bleach_table",
     "calendar_table",
     "changeout_table",
     "check_table",
+    "curve",
     "dates_table",
     "dose_table",
     "elements_table",
@@ -63,6 +65,9 @@ const CALLS: [&str; 31] = [
     "notes",
     "plan_text",
     "section",
+    "reading_table",
+    "report_dose_table",
+    "report_lookup_table",
     "setting_out_table",
     "sources_table",
     "stage_table",

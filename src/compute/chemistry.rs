@@ -4,12 +4,11 @@
 use super::acidity::Acidity;
 use super::fill::Worked;
 use super::mixing::Mixing;
-use super::{Desk, batch_scope, bin_scope, reagent};
-use crate::library::Library;
-use crate::plan::{Feed, LabelRate, Plan, Water};
+use super::{Desk, batch_scope, bin_scope, ingredients, reagent};
+use crate::number::Traced;
 use crate::science::electrolyte;
 use crate::science::speciation::{AIR, Equilibrium, Solution};
-use crate::science::species::{Amounts, COMPONENTS, Component, Constants};
+use crate::science::species::Constants;
 
 /// What a meter would read, and what could fall out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,9 +72,6 @@ pub struct Chemistry {
 /// How far the alkalinity of a test kit may be off (mg/L as CaCO₃): a drop.
 const DROP: f64 = 10.0;
 
-/// Milligrams of calcium carbonate in a milliequivalent.
-const EQUIVALENT: f64 = 50.04;
-
 /// Works the chemistry of one solution; `None` if water or feed are not known well enough.
 pub(crate) fn work<'s>(
     desk: &Desk<'s>,
@@ -86,45 +82,69 @@ pub(crate) fn work<'s>(
 ) -> Option<Chemistry> {
     let plan = desk.plan;
     let constants = desk.library.species.at(plan.water.temperature);
-    let feeds = feed_amounts(plan, mix, mixing, desk.library)?;
+    let feeds = ingredients::feeds(plan, mix, mixing, desk.library)?;
+    let place = &plan.mixes[mix].place;
     let Some(alkalinity) = plan.water.alkalinity else {
-        desk.note("no-alkalinity", &plan.mixes[mix].place, NO_ALKALINITY);
+        desk.note("no-alkalinity", place, NO_ALKALINITY);
         return None;
     };
-    let in_water =
-        |alkalinity: f64| mixed(&constants, &plan.water, alkalinity, &feeds, desk.library);
+    let in_water = |alkalinity: f64| {
+        ingredients::mixed(&constants, &plan.water, alkalinity, &feeds, desk.library)
+    };
     let Some((solution, assumed_ph)) = in_water(alkalinity) else {
-        impossible(desk, mix);
+        let [what, help] = IMPOSSIBLE;
+        desk.caution("impossible-water", place, what.into(), help);
         return None;
     };
-    let closed = solution.equilibrium(&constants)?;
-    let open = solution.in_air(AIR).equilibrium(&constants)?;
-    desk.sheet.about(&batch_scope(&plan.mixes[mix].name));
-    reagent::show_conductivity(desk.sheet, &constants, &closed);
-    let bench = Bench { constants: &constants, solution, acidity };
-    let [low, high] = [-DROP, DROP].map(|off| {
+    let ends = [-DROP, DROP].map(|off| {
         in_water((alkalinity + off).max(0.0)).map_or(solution, |(solution, _)| solution)
     });
+    let bench = Bench { constants: &constants, solution, acidity };
     let scopes = mixing.bins.iter().map(|b| bin_scope(&plan.bins[*b].name));
     let volumes: Vec<_> =
         scopes.zip(&mixing.bins).map(|(scope, b)| (scope, fills[*b].start_volume)).collect();
-    let dosing = bench.dosing(desk, mix, [&closed, &open], [low, high], &volumes);
-    if dosing.is_none() && bench.outside(&open) {
-        desk.note("no-adjuster", &plan.mixes[mix].place, NO_ADJUSTER);
-    }
-    let chemistry = Chemistry {
-        closed: reading(&constants, &closed),
-        open: reading(&constants, &open),
-        curve: bench.curve(desk, dosing.as_ref()),
-        lookup: bench.lookup(desk, dosing.as_ref()),
-        dosing,
-        assumed_ph,
-        left_out: left_out(&plan.water),
-    };
+    let chemistry = Chemistry { assumed_ph, ..bench.chemistry(desk, mix, ends, &volumes)? };
     cloudy(desk, mix, &chemistry);
     Some(chemistry)
 }
 
+impl Bench<'_> {
+    /// The solution closed and in air, and what to do about it.
+    fn chemistry(
+        &self,
+        desk: &Desk<'_>,
+        mix: usize,
+        ends: [Solution; 2],
+        volumes: &[(String, Traced<'_>)],
+    ) -> Option<Chemistry> {
+        let c = self.constants;
+        let closed = self.solution.equilibrium(c)?;
+        let open = self.solution.in_air(AIR).equilibrium(c)?;
+        let batch = &desk.plan.mixes[mix];
+        desk.sheet.about(&batch_scope(&batch.name));
+        reagent::show_conductivity(desk.sheet, c, &closed);
+        let dosing = self.dosing(desk, mix, [&closed, &open], ends, volumes);
+        if dosing.is_none() && self.outside(&open) {
+            desk.note("no-adjuster", &batch.place, NO_ADJUSTER);
+        }
+        Some(Chemistry {
+            closed: reading(c, &closed),
+            open: reading(c, &open),
+            curve: self.curve(desk, dosing.as_ref()),
+            lookup: self.lookup(desk, dosing.as_ref()),
+            dosing,
+            assumed_ph: false,
+            left_out: ingredients::left_out(&desk.plan.water),
+        })
+    }
+}
+
+/// What to say of a water that cannot be.
+const IMPOSSIBLE: [&str; 2] = [
+    "no water has this alkalinity at this pH",
+    "below pH 4.5 there is no alkalinity: measure both again; the alkalinity with a drop kit, the \
+     pH of fresh water",
+];
 /// What to say when the water report has no alkalinity.
 const NO_ALKALINITY: [&str; 2] = [
     "without the alkalinity of the water no pH can be worked out",
@@ -163,127 +183,6 @@ pub(super) fn reading(c: &Constants<'_>, e: &Equilibrium) -> Reading {
         brushite: electrolyte::brushite(c, e),
         gypsum: electrolyte::gypsum(c, e),
     }
-}
-
-fn impossible(desk: &Desk<'_>, mix: usize) {
-    let message = "no water has this alkalinity at this pH".to_string();
-    let help = "below pH 4.5 there is no alkalinity: measure both again; the alkalinity with a \
-                drop kit, the pH of fresh water";
-    desk.caution("impossible-water", &desk.plan.mixes[mix].place, message, help);
-}
-
-/// The water with the feeds in it, closed; whether its pH had to be assumed.
-fn mixed(
-    c: &Constants<'_>,
-    report: &Water,
-    alkalinity: f64,
-    feeds: &Amounts,
-    library: &Library,
-) -> Option<(Solution, bool)> {
-    let ions = ions(report, library);
-    let equivalents = alkalinity / EQUIVALENT / 1000.0;
-    let ph = report.ph.or_else(|| resting_ph(c, &ions, equivalents));
-    let water = electrolyte::water(c, &ions, equivalents, ph?)?;
-    Some((water.with(feeds, 1.0), report.ph.is_none()))
-}
-
-/// pH of a water that has stood in air.
-fn resting_ph(c: &Constants<'_>, ions: &Amounts, equivalents: f64) -> Option<f64> {
-    let mut totals = *ions;
-    let charge: f64 = (0..COMPONENTS).map(|i| f64::from(c.table.charge[i]) * ions[i]).sum();
-    let short = equivalents - charge;
-    let fill = if short > 0.0 { Component::Sodium } else { Component::Chloride };
-    totals[fill as usize] += short.abs();
-    let water = Solution { totals, air: Some(AIR) };
-    water.equilibrium(c).map(|e| e.ph)
-}
-
-/// The ions of a water report (mol/L), without carbonate.
-fn ions(report: &Water, library: &Library) -> Amounts {
-    let weight = |symbol: &str| library.element(symbol).atomic_weight;
-    let oxygen = weight("O");
-    let mut all = [0.0; COMPONENTS];
-    let mut set = |component: Component, mg: Option<f64>, mass: f64| {
-        all[component as usize] = mg.unwrap_or(0.0) / mass / 1000.0;
-    };
-    set(Component::Calcium, report.calcium, weight("Ca"));
-    set(Component::Magnesium, report.magnesium, weight("Mg"));
-    set(Component::Sodium, report.sodium, weight("Na"));
-    set(Component::Potassium, report.potassium, weight("K"));
-    set(Component::Chloride, report.chloride, weight("Cl"));
-    set(Component::Sulfate, report.sulfate, weight("S") + 4.0 * oxygen);
-    set(Component::Nitrate, report.nitrate, weight("N") + 3.0 * oxygen);
-    all
-}
-
-fn left_out(report: &Water) -> Vec<&'static str> {
-    let asked = [
-        ("calcium", report.calcium),
-        ("magnesium", report.magnesium),
-        ("sodium", report.sodium),
-        ("potassium", report.potassium),
-        ("chloride", report.chloride),
-        ("sulfate", report.sulfate),
-        ("nitrate", report.nitrate),
-    ];
-    asked.into_iter().filter(|(_, value)| value.is_none()).map(|(name, _)| name).collect()
-}
-
-/// What the feeds bring (mol/L), phosphorus as dihydrogen phosphate, made neutral with chloride
-/// or sodium; `None` if the weight of a feed is not known.
-///
-/// Labels are rounded and leave chloride out, so the acid is never worked from their charge:
-/// dihydrogen phosphate says what acid a blend brings.
-fn feed_amounts(plan: &Plan, mix: usize, mixing: &Mixing, library: &Library) -> Option<Amounts> {
-    let mut all = [0.0; COMPONENTS];
-    for dose in &mixing.feeds {
-        let grams = grams_per_litre(plan, mix, dose)?;
-        for (form, percent) in &plan.feeds[dose.feed].contents {
-            let Some(component) = component_of(form) else { continue };
-            let form = library.forms.iter().find(|f| f.form == *form)?;
-            let atom = library.element(&form.element).atomic_weight;
-            let share = f64::from(form.atoms) * atom / form.molar_mass(library);
-            all[component as usize] += grams * percent / 100.0 * share / atom;
-        }
-    }
-    let charge: f64 = (0..COMPONENTS)
-        .map(|i| {
-            let own = f64::from(library.species.charge[i]);
-            let as_fed = if i == Component::Phosphate as usize { -1.0 } else { own };
-            as_fed * all[i]
-        })
-        .sum();
-    let fill = if charge > 0.0 { Component::Chloride } else { Component::Sodium };
-    all[fill as usize] += charge.abs();
-    Some(all)
-}
-
-fn grams_per_litre(plan: &Plan, mix: usize, dose: &super::mixing::FeedDose) -> Option<f64> {
-    let feed: &Feed = &plan.feeds[dose.feed];
-    match feed.rate {
-        LabelRate::Mass { .. } => Some(dose.rate),
-        LabelRate::Spoons { .. } => {
-            let pail = plan.mixes[mix].pail;
-            dose.amounts.first()?.grams.map(|grams| grams / pail)
-        }
-        LabelRate::Liquid { density, .. } => density.map(|d| dose.rate * d),
-    }
-}
-
-/// The component a label form brings; urea and micronutrients bring none that moves pH.
-fn component_of(form: &str) -> Option<Component> {
-    Some(match form {
-        "N" | "N-nitrate" | "NO3" => Component::Nitrate,
-        "N-ammonium" | "NH4" => Component::Ammonium,
-        "P" | "P2O5" => Component::Phosphate,
-        "K" | "K2O" => Component::Potassium,
-        "Ca" | "CaO" => Component::Calcium,
-        "Mg" | "MgO" => Component::Magnesium,
-        "S" | "SO3" | "SO4" => Component::Sulfate,
-        "Cl" => Component::Chloride,
-        "Na" => Component::Sodium,
-        _ => return None,
-    })
 }
 
 /// A solution with what its pH is to be.

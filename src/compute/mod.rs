@@ -14,6 +14,7 @@ pub mod dates;
 mod feed;
 pub mod fill;
 mod forecast;
+mod ingredients;
 pub mod mixing;
 pub mod quantity;
 mod reagent;

@@ -7,6 +7,8 @@ use super::block::{Block, Column, Line, Table, plain};
 pub(super) mod acidity;
 pub(super) mod bin;
 pub(super) mod care;
+mod chart;
+pub(super) mod chemistry;
 pub(super) mod gather;
 pub(super) mod glance;
 pub(super) mod mixing;

@@ -1,0 +1,116 @@
+//! A chart of curves over a band, in millimetres of paper: told apart by line and by words on the
+//! lines, never by colour.
+
+use super::super::block::Align;
+use super::super::drawing::{Drawing, Mark};
+use crate::number::figures;
+
+/// A curve: its points, whether it is broken, and the word on its end.
+pub(super) struct Curve {
+    pub(super) points: Vec<[f64; 2]>,
+    pub(super) dashed: bool,
+    pub(super) name: &'static str,
+}
+
+/// What a chart shows.
+pub(super) struct Chart {
+    /// Words along the bottom.
+    pub(super) across: String,
+    /// Words at the top of the upright axis.
+    pub(super) up: String,
+    /// Largest value across.
+    pub(super) most: f64,
+    /// Least and largest whole value up.
+    pub(super) reach: [f64; 2],
+    /// Band up that is aimed at.
+    pub(super) band: [f64; 2],
+    pub(super) curves: Vec<Curve>,
+}
+
+/// Size of the field of the curves (mm of paper).
+const FIELD: [f64; 2] = [82.0, 46.0];
+/// Its left upper corner.
+const CORNER: [f64; 2] = [12.0, 8.0];
+/// Height of capital letters (mm).
+const LETTERS: f64 = 2.1;
+
+impl Chart {
+    fn at(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        let [low, high] = self.reach;
+        [
+            CORNER[0] + FIELD[0] * x / self.most,
+            CORNER[1] + FIELD[1] * (high - y.clamp(low, high)) / (high - low),
+        ]
+    }
+
+    /// Draws it.
+    pub(super) fn draw(&self, name: String, alt: String, caption: String) -> Drawing {
+        let mut marks = self.grid();
+        for curve in &self.curves {
+            let points: Vec<[f64; 2]> = curve.points.iter().map(|p| self.at(*p)).collect();
+            marks.extend(points.windows(2).map(|pair| Mark::Line {
+                from: pair[0],
+                to: pair[1],
+                weight: 0.5,
+                dashed: curve.dashed,
+            }));
+            if let Some(&[x, y]) = points.last() {
+                marks.push(words([x + 1.5, y], Align::Left, curve.name));
+            }
+        }
+        let [width, height] = [CORNER[0] + FIELD[0] + 24.0, CORNER[1] + FIELD[1] + 12.0];
+        Drawing { name, width, height, marks, alt, caption }
+    }
+
+    fn grid(&self) -> Vec<Mark> {
+        let [low, high] = self.reach;
+        let corners = [
+            [0.0, self.band[0]],
+            [self.most, self.band[0]],
+            [self.most, self.band[1]],
+            [0.0, self.band[1]],
+        ];
+        let band = corners.map(|p| self.at(p)).to_vec();
+        let mut marks = vec![Mark::Area { points: band, grey: Some(0.88), weight: 0.0 }];
+        let mut line = |from: [f64; 2], to: [f64; 2], weight| {
+            let (from, to) = (self.at(from), self.at(to));
+            marks.push(Mark::Line { from, to, weight, dashed: false });
+        };
+        line([0.0, low], [self.most, low], 0.3);
+        line([0.0, low], [0.0, high], 0.3);
+        let rows = (0..=20).map(|i| low + f64::from(i)).take_while(|y| *y <= high);
+        let rows: Vec<f64> = rows.collect();
+        for y in &rows {
+            line([0.0, *y], [self.most, *y], 0.08);
+        }
+        let step = round_step(self.most / 5.0);
+        let ticks = (0..=20).map(|i| step * f64::from(i)).take_while(|x| *x <= self.most);
+        let ticks: Vec<f64> = ticks.collect();
+        for x in &ticks {
+            line([*x, low], [*x, high], 0.08);
+        }
+        for y in rows {
+            let [x, y_at] = self.at([0.0, y]);
+            marks.push(words([x - 1.2, y_at], Align::Right, &figures::decimals(y, 0)));
+        }
+        for x in ticks {
+            let [x_at, y] = self.at([x, low]);
+            marks.push(words([x_at, y + 3.0], Align::Centre, &figures::plain(x, 2)));
+        }
+        let middle = CORNER[0] + FIELD[0] / 2.0;
+        let below = CORNER[1] + FIELD[1] + 7.5;
+        marks.push(words([middle, below], Align::Centre, &self.across));
+        marks.push(words([CORNER[0], CORNER[1] - 3.5], Align::Centre, &self.up));
+        marks
+    }
+}
+
+/// The next of 1, 2, 2.5 and 5 times a power of ten.
+fn round_step(least: f64) -> f64 {
+    let ten = libm::pow(10.0, libm::log10(least.max(1e-9)).floor());
+    [1.0, 2.0, 2.5, 5.0, 10.0].into_iter().map(|n| n * ten).find(|s| *s >= least).unwrap_or(least)
+}
+
+fn words(at: [f64; 2], align: Align, text: &str) -> Mark {
+    Mark::Words { at, align, size: LETTERS, text: text.into() }
+}

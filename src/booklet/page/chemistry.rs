@@ -1,0 +1,232 @@
+//! What the water report and the feed say of a solution's pH and conductivity.
+
+use super::super::Grow;
+use super::super::block::{Block, Column, Table, plain};
+use super::chart::{Chart, Curve};
+use super::{cells, one, paragraph, words};
+use crate::compute::chemistry::{Chemistry, Dosing, Reading};
+use crate::number::figures;
+
+fn of<'a>(grow: &Grow<'a>, mix: usize) -> Option<&'a Chemistry> {
+    grow.results.chemistry[mix].as_ref()
+}
+
+fn ph(value: f64) -> String {
+    figures::decimals(value, 1)
+}
+
+/// An amount of an adjuster: a syringe, or a scale.
+fn dose(grow: &Grow<'_>, dosing: &Dosing, amount: f64) -> String {
+    if amount < 0.005 {
+        return "nothing".into();
+    }
+    if grow.plan.adjusters[dosing.adjuster].dry {
+        format!("{} g", figures::sized(amount))
+    } else {
+        figures::dropper(amount)
+    }
+}
+
+/// What a meter is expected to read, at every stage.
+pub(in super::super) fn reading_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(chemistry) = of(grow, mix) else { return Vec::new() };
+    let row = |what: &str, r: &Reading| {
+        cells([
+            what.into(),
+            ph(r.ph),
+            figures::decimals(r.conductivity, 2),
+            figures::decimals(10.0 * (50.0 * r.conductivity).round(), 0),
+            figures::decimals(10.0 * (70.0 * r.conductivity).round(), 0),
+            String::new(),
+        ])
+    };
+    let mut rows = vec![row("Just mixed", &chemistry.closed)];
+    if let Some(dosing) = &chemistry.dosing {
+        if dosing.closed > 0.0 {
+            rows.push(row("After the dose of the first day", &dosing.after));
+        }
+        rows.push(row("The next day, in air", &dosing.next_day));
+        if dosing.open > dosing.closed {
+            rows.push(row("After all of the dose, in air", &dosing.at_last));
+        }
+    } else {
+        rows.push(row("A day later, in air", &chemistry.open));
+    }
+    let mut columns = words([("When", 8)]);
+    columns.push(Column::numbers("pH", 2));
+    columns.push(Column::numbers("EC, mS/cm", 3));
+    columns.push(Column::numbers("on a 500 scale", 3));
+    columns.push(Column::numbers("on a 700 scale", 3));
+    columns.push(Column::words("You read", 4));
+    let caption = "Expected from the water report and the label: pH within about 0.3, EC at 25 °C \
+                   within 5 %. Your meter decides.";
+    one(Table { row_height: 7.5, ..Table::printed(caption, columns, rows) })
+}
+
+/// Doses from the water report, bin by bin.
+pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(dosing) = of(grow, mix).and_then(|c| c.dosing.as_ref()) else {
+        return vec![paragraph(nothing_to_dose(grow, mix))];
+    };
+    let share = grow.library.limits.dose_stage_share.value;
+    let rows = grow.results.mixing[mix].bins.iter().zip(&dosing.bins).map(|(bin, [now, all])| {
+        cells([
+            grow.plan.bins[*bin].name.clone(),
+            dose(grow, dosing, share * now),
+            dose(grow, dosing, (1.0 - share) * now),
+            dose(grow, dosing, all - now),
+            dose(grow, dosing, *all),
+        ])
+    });
+    let mut columns = words([("Bin", 4)]);
+    for head in ["First part, today", "Rest of today", "Next day, up to", "Not more in all"] {
+        columns.push(Column::numbers(head, 4));
+    }
+    let name = &grow.plan.adjusters[dosing.adjuster].name;
+    let [low, high] = dosing.band;
+    let spread = if dosing.closed > 0.0 {
+        let part = |d: f64| figures::decimals(100.0 * d / dosing.closed, 0);
+        format!(
+            " If the alkalinity is 10 mg/L off, today's dose is {} to {} % of this.",
+            part(low),
+            part(high)
+        )
+    } else {
+        String::new()
+    };
+    let caption = format!("{name}, from the water report.{spread}");
+    let mut blocks = one(Table::printed(&caption, columns, rows.collect()));
+    if !dosing.adds.is_empty() {
+        let adds = dosing.adds.iter();
+        let adds: Vec<String> =
+            adds.map(|(e, mg)| format!("{} mg/L of {e}", figures::plain(*mg, 2))).collect();
+        blocks.push(paragraph(format!("In all it brings {}.", adds.join(", "))));
+    }
+    blocks
+}
+
+fn nothing_to_dose(grow: &Grow<'_>, mix: usize) -> String {
+    let [low, high] = grow.results.acidity[mix].range;
+    let Some(chemistry) = of(grow, mix) else { return String::new() };
+    let reads = ph(chemistry.open.ph);
+    if (low..=high).contains(&chemistry.open.ph) {
+        format!(
+            "In air it will stand at about pH {reads}, in range: let it stand a day and read again before you dose anything."
+        )
+    } else {
+        format!(
+            "In air it will stand at about pH {reads}, out of range, and the plan has no adjuster of known strength for that."
+        )
+    }
+}
+
+/// Look-up from the chemistry, beside the jar trial where there is one.
+pub(in super::super) fn report_lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(chemistry) = of(grow, mix) else { return Vec::new() };
+    let Some(dosing) = chemistry.dosing.as_ref().filter(|_| !chemistry.lookup.is_empty()) else {
+        return Vec::new();
+    };
+    // Per litre of the first bin: every bin takes the same per litre.
+    let bins = &grow.results.mixing[mix].bins;
+    let Some((first, [_, all])) = bins.first().zip(dosing.bins.first()) else { return Vec::new() };
+    let volume = grow.results.bins[*first].fill.start_volume;
+    let per_millimole = all / volume / dosing.open;
+    let jar = grow.results.acidity[mix].trials.iter().find(|t| t.adjuster == dosing.adjuster);
+    let rows = chemistry.lookup.iter().map(|[reads, millimoles]| {
+        let own = 10.0 * millimoles * per_millimole;
+        let look = jar.and_then(|t| t.lookup.iter().find(|l| (l.reads - reads).abs() < 0.01));
+        let jar = look.and_then(|l| Some(10.0 * l.doses.first()? / volume));
+        let off = jar.map_or(String::new(), |j| {
+            format!("{} %", figures::decimals(100.0 * (j / own - 1.0), 0))
+        });
+        cells([
+            ph(*reads),
+            dose(grow, dosing, own),
+            jar.map_or("–".into(), |j| dose(grow, dosing, j)),
+            off,
+        ])
+    });
+    let columns = vec![
+        Column::numbers("It reads (pH)", 2),
+        Column::numbers("Water report: to 10 L (2.64 gal)", 4),
+        Column::numbers("Jar trial: to 10 L", 4),
+        Column::numbers("Jar differs by", 3),
+    ];
+    let caption = format!(
+        "{}: what brings a reading to {}, by the water report and by the jar. Where they differ \
+         much, believe the jar, and measure the alkalinity again.",
+        grow.plan.adjusters[dosing.adjuster].name,
+        ph(grow.results.acidity[mix].target)
+    );
+    one(Table::printed(&caption, columns, rows.collect()))
+}
+
+/// Dose against pH, closed and in air.
+pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(chemistry) = of(grow, mix) else { return Vec::new() };
+    let Some(dosing) = chemistry.dosing.as_ref().filter(|_| chemistry.curve.len() > 2) else {
+        return Vec::new();
+    };
+    let bins = &grow.results.mixing[mix].bins;
+    let Some((first, [_, all])) = bins.first().zip(dosing.bins.first()) else { return Vec::new() };
+    let per_millimole = 10.0 * all / grow.results.bins[*first].fill.start_volume / dosing.open;
+    let line = |column: usize| {
+        chemistry.curve.iter().map(|p| [p[0] * per_millimole, p[column]]).collect::<Vec<_>>()
+    };
+    let (closed, open) = (line(1), line(2));
+    let all_ph = || closed.iter().chain(&open).map(|p| p[1]);
+    let acidity = &grow.results.acidity[mix];
+    let name = &grow.plan.adjusters[dosing.adjuster].name;
+    let unit = if grow.plan.adjusters[dosing.adjuster].dry { "g" } else { "mL" };
+    let alt = format!(
+        "Curve of pH against the dose of {name} in 10 L. Without a dose {} just mixed and {} in \
+         air; at {} {unit} {} just mixed and {} in air. Aimed at: {} to {}.",
+        ph(closed[0][1]),
+        ph(open[0][1]),
+        figures::sized(closed[closed.len() - 1][0]),
+        ph(closed[closed.len() - 1][1]),
+        ph(open[open.len() - 1][1]),
+        ph(acidity.range[0]),
+        ph(acidity.range[1]),
+    );
+    let chart = Chart {
+        across: format!("{name}, {unit} to 10 L (2.64 gal)"),
+        up: "pH".into(),
+        most: closed[closed.len() - 1][0],
+        reach: [
+            all_ph().fold(acidity.range[0], f64::min).floor(),
+            all_ph().fold(acidity.range[1], f64::max).ceil(),
+        ],
+        band: acidity.range,
+        curves: vec![
+            Curve { points: closed, dashed: false, name: "just mixed" },
+            Curve { points: open, dashed: true, name: "next day, in air" },
+        ],
+    };
+    let caption = "How the dose moves the pH. Grey: the range to be in.".to_string();
+    vec![Block::Figure(chart.draw(format!("titration-{}", mix + 1), alt, caption))]
+}
+
+/// What was taken for granted.
+pub(in super::super) fn assumptions(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(chemistry) = of(grow, mix) else { return Vec::new() };
+    let mut items = vec![
+        "The label does not say how its phosphorus is bound; it is counted as dihydrogen \
+         phosphate. A feed with much citric or free phosphoric acid reads lower."
+            .to_string(),
+    ];
+    if chemistry.assumed_ph {
+        items.push(
+            "The pH of the water is not in the plan; it is taken as after a day in air.".into(),
+        );
+    }
+    if !chemistry.left_out.is_empty() {
+        items.push(format!(
+            "Not in the water report and taken as nought: {}. Sodium or chloride makes up the \
+             charge; neither moves pH.",
+            chemistry.left_out.join(", ")
+        ));
+    }
+    let items = items.into_iter().map(|text| vec![Block::Paragraph { text: plain(text) }]);
+    vec![Block::List { ordered: false, items: items.collect() }]
+}

@@ -1,0 +1,130 @@
+//! What water and feeds are made of, as the chemistry counts it.
+
+use super::mixing::{FeedDose, Mixing};
+use crate::library::Library;
+use crate::plan::{Feed, LabelRate, Plan, Water};
+use crate::science::electrolyte;
+use crate::science::speciation::{AIR, Solution};
+use crate::science::species::{Amounts, COMPONENTS, Component, Constants};
+
+/// Milligrams of calcium carbonate in a milliequivalent (Bailey, NC State: 50.04).
+const EQUIVALENT: f64 = 50.04;
+
+/// The water with the feeds in it, closed; whether its pH had to be assumed.
+pub(super) fn mixed(
+    c: &Constants<'_>,
+    report: &Water,
+    alkalinity: f64,
+    feeds: &Amounts,
+    library: &Library,
+) -> Option<(Solution, bool)> {
+    let ions = ions(report, library);
+    let equivalents = alkalinity / EQUIVALENT / 1000.0;
+    let ph = report.ph.or_else(|| resting_ph(c, &ions, equivalents));
+    let water = electrolyte::water(c, &ions, equivalents, ph?)?;
+    Some((water.with(feeds, 1.0), report.ph.is_none()))
+}
+
+/// pH of a water that has stood in air.
+fn resting_ph(c: &Constants<'_>, ions: &Amounts, equivalents: f64) -> Option<f64> {
+    let mut totals = *ions;
+    let charge: f64 = (0..COMPONENTS).map(|i| f64::from(c.table.charge[i]) * ions[i]).sum();
+    let short = equivalents - charge;
+    let fill = if short > 0.0 { Component::Sodium } else { Component::Chloride };
+    totals[fill as usize] += short.abs();
+    let water = Solution { totals, air: Some(AIR) };
+    water.equilibrium(c).map(|e| e.ph)
+}
+
+/// The ions of a water report (mol/L), without carbonate.
+fn ions(report: &Water, library: &Library) -> Amounts {
+    let weight = |symbol: &str| library.element(symbol).atomic_weight;
+    let oxygen = weight("O");
+    let mut all = [0.0; COMPONENTS];
+    let mut set = |component: Component, mg: Option<f64>, mass: f64| {
+        all[component as usize] = mg.unwrap_or(0.0) / mass / 1000.0;
+    };
+    set(Component::Calcium, report.calcium, weight("Ca"));
+    set(Component::Magnesium, report.magnesium, weight("Mg"));
+    set(Component::Sodium, report.sodium, weight("Na"));
+    set(Component::Potassium, report.potassium, weight("K"));
+    set(Component::Chloride, report.chloride, weight("Cl"));
+    set(Component::Sulfate, report.sulfate, weight("S") + 4.0 * oxygen);
+    set(Component::Nitrate, report.nitrate, weight("N") + 3.0 * oxygen);
+    all
+}
+
+pub(super) fn left_out(report: &Water) -> Vec<&'static str> {
+    let asked = [
+        ("calcium", report.calcium),
+        ("magnesium", report.magnesium),
+        ("sodium", report.sodium),
+        ("potassium", report.potassium),
+        ("chloride", report.chloride),
+        ("sulfate", report.sulfate),
+        ("nitrate", report.nitrate),
+    ];
+    asked.into_iter().filter(|(_, value)| value.is_none()).map(|(name, _)| name).collect()
+}
+
+/// What the feeds bring (mol/L), phosphorus as dihydrogen phosphate, made neutral with chloride
+/// or sodium; `None` if the weight of a feed is not known.
+///
+/// Labels are rounded and leave chloride out, so the acid is never worked from their charge:
+/// dihydrogen phosphate says what acid a blend brings.
+pub(super) fn feeds(
+    plan: &Plan,
+    mix: usize,
+    mixing: &Mixing,
+    library: &Library,
+) -> Option<Amounts> {
+    let mut all = [0.0; COMPONENTS];
+    for dose in &mixing.feeds {
+        let grams = grams_per_litre(plan, mix, dose)?;
+        for (form, percent) in &plan.feeds[dose.feed].contents {
+            let Some(component) = component_of(form) else { continue };
+            let form = library.forms.iter().find(|f| f.form == *form)?;
+            let atom = library.element(&form.element).atomic_weight;
+            let share = f64::from(form.atoms) * atom / form.molar_mass(library);
+            all[component as usize] += grams * percent / 100.0 * share / atom;
+        }
+    }
+    let charge: f64 = (0..COMPONENTS)
+        .map(|i| {
+            let own = f64::from(library.species.charge[i]);
+            let as_fed = if i == Component::Phosphate as usize { -1.0 } else { own };
+            as_fed * all[i]
+        })
+        .sum();
+    let fill = if charge > 0.0 { Component::Chloride } else { Component::Sodium };
+    all[fill as usize] += charge.abs();
+    Some(all)
+}
+
+fn grams_per_litre(plan: &Plan, mix: usize, dose: &FeedDose) -> Option<f64> {
+    let feed: &Feed = &plan.feeds[dose.feed];
+    match feed.rate {
+        LabelRate::Mass { .. } => Some(dose.rate),
+        LabelRate::Spoons { .. } => {
+            let pail = plan.mixes[mix].pail;
+            dose.amounts.first()?.grams.map(|grams| grams / pail)
+        }
+        LabelRate::Liquid { density, .. } => density.map(|d| dose.rate * d),
+    }
+}
+
+/// The component a label form brings; urea and micronutrients bring none that moves pH.
+fn component_of(form: &str) -> Option<Component> {
+    Some(match form {
+        "N" | "N-nitrate" | "NO3" => Component::Nitrate,
+        "N-ammonium" | "NH4" => Component::Ammonium,
+        "P" | "P2O5" => Component::Phosphate,
+        "K" | "K2O" => Component::Potassium,
+        "Ca" | "CaO" => Component::Calcium,
+        "Mg" | "MgO" => Component::Magnesium,
+        "S" | "SO3" | "SO4" => Component::Sulfate,
+        "Cl" => Component::Chloride,
+        "Na" => Component::Sodium,
+        _ => return None,
+    })
+}

@@ -4,7 +4,7 @@
 use crate::finding::{Finding, Findings, Severity};
 use crate::library::Library;
 use crate::number::{Datum, Origin, Pen, Sheet, Step, Traced, Unit};
-use crate::plan::Plan;
+use crate::plan::{Bin, Plan};
 
 pub mod acidity;
 mod advice;
@@ -77,47 +77,32 @@ pub struct Results {
 pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> Results {
     let sheet = Sheet::new();
     let desk = Desk { sheet: &sheet, plan, library, findings };
-    let mut extra = Vec::new();
-    let fills: Vec<fill::Worked<'_>> = plan
-        .bins
-        .iter()
-        .map(|bin| {
-            sheet.about(&bin_scope(&bin.name));
-            fill::work(&sheet, bin, library)
-        })
-        .collect();
-    let mixing: Vec<Mixing> =
-        (0..plan.mixes.len()).map(|mix| mixing::work(&desk, mix, &fills)).collect();
+    let fill = |bin: &Bin| {
+        sheet.about(&bin_scope(&bin.name));
+        fill::work(&sheet, bin, library)
+    };
+    let fills: Vec<fill::Worked<'_>> = plan.bins.iter().map(fill).collect();
+    let mixes = 0..plan.mixes.len();
+    let mixing: Vec<Mixing> = mixes.clone().map(|mix| mixing::work(&desk, mix, &fills)).collect();
     let acidity: Vec<Acidity> =
-        (0..plan.mixes.len()).map(|mix| acidity::work(&desk, mix, &fills)).collect();
-    let chemistry: Vec<Option<Chemistry>> = (0..plan.mixes.len())
-        .map(|mix| chemistry::work(&desk, mix, &fills, &mixing[mix], &acidity[mix]))
-        .collect();
-    let mut bins = Vec::new();
-    for (bin, fill) in plan.bins.iter().zip(&fills) {
+        mixes.clone().map(|mix| acidity::work(&desk, mix, &fills)).collect();
+    let chemistry =
+        mixes.map(|mix| chemistry::work(&desk, mix, &fills, &mixing[mix], &acidity[mix])).collect();
+    let season = |(bin, fill): (&Bin, &fill::Worked<'_>)| {
         sheet.about(&bin_scope(&bin.name));
         let dates = dates::dates(bin, plan.checks);
         let season = season::work(&sheet, bin, fill, &dates, library, findings);
-        quantity::of_bin(&bin_scope(&bin.name), &dates, &season, &mut extra);
-        bins.push(BinResults { fill: fill.plain.clone(), dates, season });
-    }
+        BinResults { fill: fill.plain.clone(), dates, season }
+    };
+    let bins = plan.bins.iter().zip(&fills).map(season).collect();
     advice::on_air(&desk);
     let cleaning = cleaning::work(&sheet, plan, &fills, library);
     let total = fills.iter().map(|f| f.plain.start_volume).sum();
     drop(fills);
     let steps = sheet.into_steps();
-    let mut quantities: Vec<Quantity> = steps.iter().map(Quantity::of_step).collect();
-    for (batch, mixing) in plan.mixes.iter().zip(&mixing) {
-        quantity::of_batch(&batch_scope(&batch.name), mixing, &mut extra);
-    }
-    for (batch, chemistry) in plan.mixes.iter().zip(&chemistry) {
-        if let Some(chemistry) = chemistry {
-            quantity::of_chemistry(&batch_scope(&batch.name), chemistry, &mut extra);
-        }
-    }
-    quantity::add_bands(&mut quantities, plan, &bins);
-    quantities.extend(extra);
-    Results { bins, mixing, acidity, chemistry, cleaning, total, steps, quantities }
+    let quantities = Vec::new();
+    let results = Results { bins, mixing, acidity, chemistry, cleaning, total, steps, quantities };
+    Results { quantities: quantity::all(plan, &results), ..results }
 }
 
 /// Scope of the grow as a whole.

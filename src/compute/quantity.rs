@@ -4,7 +4,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 use super::season::Event;
-use super::{BinResults, Chemistry, Dates, Mixing, Season, bin_scope};
+use super::{BinResults, Chemistry, Dates, Mixing, Results, Season, batch_scope, bin_scope};
 use crate::number::Step;
 use crate::number::Unit;
 use crate::number::unit::{LITRE, MILLIGRAM_PER_LITRE, MILLIMETRE};
@@ -44,7 +44,7 @@ pub struct Quantity {
 }
 
 impl Quantity {
-    pub(super) fn of_step(step: &Step) -> Self {
+    fn of_step(step: &Step) -> Self {
         Self {
             id: step.id.into(),
             scope: step.scope.clone(),
@@ -59,8 +59,25 @@ impl Quantity {
     }
 }
 
+/// Every quantity of a plan: the worked steps, then what was found.
+pub(super) fn all(plan: &Plan, results: &Results) -> Vec<Quantity> {
+    let mut all: Vec<Quantity> = results.steps.iter().map(Quantity::of_step).collect();
+    add_bands(&mut all, plan, &results.bins);
+    for (bin, worked) in plan.bins.iter().zip(&results.bins) {
+        of_bin(&bin_scope(&bin.name), &worked.dates, &worked.season, &mut all);
+    }
+    for (i, batch) in plan.mixes.iter().enumerate() {
+        let scope = batch_scope(&batch.name);
+        of_batch(&scope, &results.mixing[i], &mut all);
+        if let Some(chemistry) = &results.chemistry[i] {
+            of_chemistry(&scope, chemistry, &mut all);
+        }
+    }
+    all
+}
+
 /// Adds the low and high ends of what is an estimate.
-pub(super) fn add_bands(quantities: &mut [Quantity], plan: &Plan, bins: &[BinResults]) {
+fn add_bands(quantities: &mut [Quantity], plan: &Plan, bins: &[BinResults]) {
     for (bin, results) in plan.bins.iter().zip(bins) {
         let scope = bin_scope(&bin.name);
         let mut set = |id: &str, item: &str, low: f64, high: f64| {
@@ -81,7 +98,7 @@ pub(super) fn add_bands(quantities: &mut [Quantity], plan: &Plan, bins: &[BinRes
 }
 
 /// What the feeds of a batch add of each element in all (mg/L).
-pub(super) fn of_batch(scope: &str, mixing: &Mixing, into: &mut Vec<Quantity>) {
+fn of_batch(scope: &str, mixing: &Mixing, into: &mut Vec<Quantity>) {
     for added in &mixing.elements {
         into.push(Quantity {
             id: "element-total".into(),
@@ -98,7 +115,7 @@ pub(super) fn of_batch(scope: &str, mixing: &Mixing, into: &mut Vec<Quantity>) {
 }
 
 /// What the chemistry of a batch comes to, closed and in air.
-pub(super) fn of_chemistry(scope: &str, chemistry: &Chemistry, into: &mut Vec<Quantity>) {
+fn of_chemistry(scope: &str, chemistry: &Chemistry, into: &mut Vec<Quantity>) {
     let mut add = |id: &str, item: &str, value: f64, unit: &str| {
         into.push(Quantity {
             id: id.into(),
@@ -134,7 +151,7 @@ pub(super) fn of_chemistry(scope: &str, chemistry: &Chemistry, into: &mut Vec<Qu
 }
 
 /// The quantities of a bin that are found rather than worked: days, levels, top-ups.
-pub(super) fn of_bin(scope: &str, dates: &Dates, season: &Season, into: &mut Vec<Quantity>) {
+fn of_bin(scope: &str, dates: &Dates, season: &Season, into: &mut Vec<Quantity>) {
     let [early, late] = dates.roots;
     let [from, to] = dates.harvest;
     into.push(day(scope, "sown", [None, Some(dates.sown), None], "plan"));

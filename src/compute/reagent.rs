@@ -32,51 +32,53 @@ impl Bench<'_> {
         desk: &Desk<'_>,
         mix: usize,
         [closed, open]: [&Equilibrium; 2],
-        band: [Solution; 2],
+        ends: [Solution; 2],
         volumes: &[(String, Traced<'_>)],
     ) -> Option<Dosing> {
         // In the end the solution stands in air, so that decides which way it has to go.
-        let [low, high] = self.acidity.range;
-        let up = if open.ph > high {
-            false
-        } else if open.ph < low {
-            true
-        } else {
+        if !self.outside(open) {
             return None;
-        };
+        }
+        let up = open.ph < self.acidity.range[0];
         let (index, adjuster, substance) = adjuster(desk, up)?;
         let compound = substance.amounts();
-        let target = self.acidity.target;
-        let outside = if up { closed.ph < low } else { closed.ph > high };
-        let c = self.constants;
-        let now = |solution: &Solution| solution.dose(c, &compound, target, MOST);
-        let dose = if outside { now(&self.solution) } else { Some(0.0) };
-        let in_all = self.solution.in_air(AIR).dose(c, &compound, target, MOST);
-        let (Some(dose), Some(in_all)) = (dose, in_all) else {
+        let Some([dose, in_all]) = self.doses(closed, &compound, up) else {
             out_of_reach(desk, mix, adjuster);
             return None;
         };
-        // As carbon dioxide leaves the pH climbs by itself, so of a base no more goes in now than
-        // is needed in all.
-        let dose = dose.min(in_all);
-        let mut ends =
-            if outside { band.map(|b| now(&b).unwrap_or(dose).min(in_all)) } else { [0.0; 2] };
-        ends.sort_by(f64::total_cmp);
+        let off = |end: Solution| {
+            let now = end.dose(self.constants, &compound, self.acidity.target, MOST);
+            1000.0 * now.unwrap_or(dose).min(in_all)
+        };
+        let mut band = if dose > 0.0 { ends.map(off) } else { [0.0; 2] };
+        band.sort_by(f64::total_cmp);
+        let c = self.constants;
         let after = self.solution.with(&compound, dose);
         let at_last = self.solution.with(&compound, in_all).in_air(AIR);
-        let bins = bins(desk, adjuster, substance, [dose, in_all], volumes);
         Some(Dosing {
             adjuster: index,
             up,
             closed: 1000.0 * dose,
-            band: ends.map(|d| 1000.0 * d),
+            band,
             open: 1000.0 * in_all,
             after: reading(c, &after.equilibrium(c)?),
             next_day: reading(c, &after.in_air(AIR).equilibrium(c)?),
             at_last: reading(c, &at_last.equilibrium(c)?),
-            bins,
+            bins: bins(desk, adjuster, substance, [dose, in_all], volumes),
             adds: adds(desk, mix, adjuster, substance, in_all),
         })
+    }
+
+    /// Dose now and dose in all (mol/L); `None` if the target is out of reach.
+    fn doses(&self, closed: &Equilibrium, compound: &Amounts, up: bool) -> Option<[f64; 2]> {
+        let (c, target) = (self.constants, self.acidity.target);
+        let [low, high] = self.acidity.range;
+        let outside = if up { closed.ph < low } else { closed.ph > high };
+        let now = if outside { self.solution.dose(c, compound, target, MOST)? } else { 0.0 };
+        let in_all = self.solution.in_air(AIR).dose(c, compound, target, MOST)?;
+        // As carbon dioxide leaves the pH climbs by itself, so of a base no more goes in now than
+        // is needed in all.
+        Some([now.min(in_all), in_all])
     }
 
     /// Whether a solution is outside its range.

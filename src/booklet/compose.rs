@@ -49,7 +49,13 @@ pub fn compose(grow: &Grow<'_>) -> Result<Booklet, String> {
                 if id == "working" {
                     blocks.insert("working", working::working(grow, &folds));
                 }
-                pages.push(fill(bleach(grow), &blocks)?);
+                pages.push(fill(
+                    Values::from([(
+                        "bleach",
+                        group(care::bleach(grow).map(|(k, v)| (k, v.into()))),
+                    )]),
+                    &blocks,
+                )?);
             }
         }
     }
@@ -227,7 +233,11 @@ fn verdict(season: &crate::compute::Season) -> String {
         [early, Some(expected), late] => {
             let early = early.map_or(String::new(), |d| format!("as early as {}, ", day(d)));
             let late = late.map_or("or not at all".into(), |d| format!("or as late as {}", day(d)));
-            format!("It will not last: at the reserve about {}, {early}{late}.", day(expected))
+            format!(
+                "It will not last on one filling: with nothing added it is at the reserve about {}, \
+                 {early}{late}.",
+                day(expected)
+            )
         }
         [Some(early), None, _] => format!(
             "It should last to the harvest; in a hot or bright season it is at the reserve by {}.",
@@ -235,37 +245,6 @@ fn verdict(season: &crate::compute::Season) -> String {
         ),
         [None, None, _] => "It should last to the harvest, even in a thirsty season.".into(),
     }
-}
-
-/// Values of the cleaning page.
-fn bleach(grow: &Grow<'_>) -> Values {
-    use crate::number::figures::{System, dropper, mixed, volume};
-    use crate::number::unit::LITRES_PER_US_GALLON;
-    let (plan, limits) = (grow.plan, &grow.library.limits);
-    let (size, per) = match plan.system {
-        System::Us => (LITRES_PER_US_GALLON, volume(LITRES_PER_US_GALLON, System::Us)),
-        System::Metric => (1.0, volume(1.0, System::Metric)),
-    };
-    let ml = grow.results.cleaning.per_litre * size;
-    let amount = match plan.system {
-        System::Us => {
-            let spoon = LITRES_PER_US_GALLON * 1000.0 / 768.0;
-            format!("{} ({} tsp)", dropper(ml), mixed(ml / spoon, 4))
-        }
-        System::Metric => dropper(ml),
-    };
-    let strength = figures::plain(plan.bleach.strength, 3);
-    let assumed = if plan.bleach.stated { "" } else { " (assumed; read your bottle)" };
-    let product = format!("household bleach, {strength} % sodium hypochlorite{assumed}");
-    let target = figures::plain(limits.bleach_target.value, 4);
-    let values = group([
-        ("product", product.into()),
-        ("volume", amount.into()),
-        ("per", per.into()),
-        ("strength", format!("about {target} mg/L available chlorine").into()),
-        ("wait", format!("{} minutes", figures::plain(limits.bleach_wait.value, 3)).into()),
-    ]);
-    Values::from([("bleach", values)])
 }
 
 /// Blocks of a page that stands once.
@@ -278,6 +257,7 @@ fn of_grow(grow: &Grow<'_>, id: &str) -> Blocks {
         ]),
         "gather" => Blocks::from([("gather_table", gather::gather_table(grow))]),
         "safety" => Blocks::from([("hazards_table", safety::hazards_table(grow))]),
+        "sowing" => Blocks::from([("sowing_table", care::sowing_table(grow))]),
         "setting-out" => Blocks::from([
             ("setting_out_table", care::setting_out_table(grow)),
             ("crop_notes", care::crop_notes(grow)),

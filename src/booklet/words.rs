@@ -15,12 +15,13 @@ use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior};
 use super::block::{Align, Block, Column, Inline, Line, Page, Table, Voice};
 
 /// The pages, in the order of the booklet; a page of a kind that repeats stands once.
-pub const PAGES: [(&str, &str); 17] = [
+pub const PAGES: [(&str, &str); 18] = [
     ("glance", include_str!("../../templates/pages/glance.md")),
     ("gather", include_str!("../../templates/pages/gather.md")),
     ("safety", include_str!("../../templates/pages/safety.md")),
     ("mixing", include_str!("../../templates/pages/mixing.md")),
     ("acidity", include_str!("../../templates/pages/acidity.md")),
+    ("sowing", include_str!("../../templates/pages/sowing.md")),
     ("setting-out", include_str!("../../templates/pages/setting-out.md")),
     ("bin", include_str!("../../templates/pages/bin.md")),
     ("topping-up", include_str!("../../templates/pages/topping-up.md")),
@@ -39,7 +40,7 @@ pub const PAGES: [(&str, &str); 17] = [
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
 
 /// Every block a template may call; which of them a page has, [`super::compose`] decides.
-const CALLS: [&str; 36] = [
+const CALLS: [&str; 37] = [
     "acid_cautions",
     "assumptions",
     "bins_table",
@@ -70,6 +71,7 @@ const CALLS: [&str; 36] = [
     "report_lookup_table",
     "setting_out_table",
     "sources_table",
+    "sowing_table",
     "stage_table",
     "topup_overview",
     "topup_table",

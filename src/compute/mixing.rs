@@ -83,7 +83,9 @@ pub(crate) fn work<'s>(desk: &Desk<'s>, mix: usize, fills: &[Worked<'s>]) -> Mix
     let mut vessels =
         vec![(scope.clone(), "full pail", pail("V_pail", "one full pail", batch.pail))];
     if part > 0.0 {
-        vessels.push((scope.clone(), "part pail", pail("V_part", "the last, part pail", part)));
+        let what = "what the full pails leave of all the solution";
+        let part = take(sheet, "V_part", what, part, LITRE, Origin::Found);
+        vessels.push((scope.clone(), "part pail", part));
     }
     for &bin in &bins {
         vessels.push((bin_scope(&plan.bins[bin].name), "", fills[bin].start_volume));

@@ -129,7 +129,11 @@ fn need(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, library: &Library) -> (Band
         let per_plant = take(sheet, "L", "water per plant", water.expected, LITRE, from);
         let name = Name::new("crop-water", "V_crop", "Water the plants drink");
         let crop = sheet.work(&name.of(&planting.crop.name), CropWater { n, per_plant });
-        let name = Name::new("water-need", "V_need", "Water needed, set-out to last harvest");
+        let name = Name::new(
+            "water-need",
+            "V_need",
+            "Water needed from set-out to last harvest, so far in the list",
+        );
         let formula = TotalVolume { so_far: total, next: crop };
         total = sheet.work(&name.of(&planting.crop.name), formula);
     }
@@ -143,26 +147,35 @@ fn need(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, library: &Library) -> (Band
     (Band { low, expected: total.number(), high }, loss.number())
 }
 
-/// One worked example of the share curve: on the dry day, or halfway.
+/// One worked example of the share curve for each crop: on the dry day, or halfway.
 fn show_share(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, dates: &Dates, dry: Option<Date>) {
-    let Some(planting) = bin.plants.first() else { return };
-    let shape = &planting.crop.share_shape;
-    let length = dates::season_days(&planting.crop);
-    let day = dry.map_or(length / 2.0, |d| days_between(dates.set_out, d)).min(length);
-    let k = take(sheet, "k", "shape number of the crop", shape.value, NONE, data(shape));
-    let what = if dry.is_some() { "share of its days by the dry day" } else { "half its days" };
-    let x = take(sheet, "x", what, day / length, NONE, Origin::Found);
-    let name = Name::new("share-drunk", "s", "Share of its water drunk by then");
-    let share = sheet.work(&name.of(&planting.crop.name), ShareDrunk { k, x });
-    let water = &planting.crop.water;
-    let all = f64::from(planting.count) * water.expected;
-    let v = take(sheet, "V_crop", "water the plants drink in all", all, LITRE, Origin::Found);
-    let name = Name::new("drunk-by-then", "V_s", "Drunk by then");
-    let drunk = sheet.work(&name.of(&planting.crop.name), ShareOf { share, v });
-    if drunk.number() < fill.plain.start_volume {
+    let mut so_far: Option<Traced<'_>> = None;
+    for planting in &bin.plants {
+        let shape = &planting.crop.share_shape;
+        let length = dates::season_days(&planting.crop);
+        let half = f64::from(dates.days) / 2.0;
+        let day = dry.map_or(half, |d| days_between(dates.set_out, d)).min(length);
+        let k = take(sheet, "k", "shape number of the crop", shape.value, NONE, data(shape));
+        let what = if dry.is_some() { "share of its days by the dry day" } else { "halfway" };
+        let x = take(sheet, "x", what, day / length, NONE, Origin::Found);
+        let name = Name::new("share-drunk", "s", "Share of its water drunk by then");
+        let share = sheet.work(&name.of(&planting.crop.name), ShareDrunk { k, x });
+        let all = f64::from(planting.count) * planting.crop.water.expected;
+        let v = take(sheet, "V_crop", "water the plants drink in all", all, LITRE, Origin::Found);
+        let name = Name::new("drunk-by-then", "V_s", "Drunk by then");
+        let drunk = sheet.work(&name.of(&planting.crop.name), ShareOf { share, v });
+        let name = Name::new("drunk-so-far", "V_sum", "Drunk by all crops so far in the list");
+        so_far = Some(match so_far {
+            None => drunk,
+            Some(so_far) => {
+                let formula = TotalVolume { so_far, next: drunk };
+                sheet.work(&name.of(&planting.crop.name), formula)
+            }
+        });
+    }
+    if let Some(drunk) = so_far.filter(|d| d.number() < fill.plain.start_volume) {
         let name = Name::new("left-then", "V_left", "Left in the bin then, before losses");
-        let formula = Between { above: fill.start_volume, below: drunk };
-        sheet.work(&name.of(&planting.crop.name), formula);
+        sheet.work(&name, Between { above: fill.start_volume, below: drunk });
     }
 }
 

@@ -186,6 +186,28 @@ pub fn dropper(ml: f64) -> String {
     format!("{} mL", decimals(ml, places))
 }
 
+/// A dose in two parts that add up as printed: first part, rest, whole.
+#[must_use]
+pub fn parts(first: f64, whole: f64) -> [String; 3] {
+    let unit = match whole {
+        v if v >= 20.0 => 1.0,
+        v if v >= 2.0 => 0.1,
+        _ => 0.01,
+    };
+    let steps = |v: f64| (v / unit).round();
+    let (first, whole) = (steps(first).min(steps(whole)), steps(whole));
+    [first, whole - first, whole].map(|n| {
+        let places = if unit > 0.5 {
+            0
+        } else if unit > 0.05 {
+            1
+        } else {
+            2
+        };
+        format!("{} mL", decimals(n * unit, places))
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

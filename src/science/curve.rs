@@ -48,12 +48,14 @@ impl Curve {
         let ((x0, y0), (x1, y1)) = (self.points[i], self.points[i + 1]);
         let (h, m0, m1) = (x1 - x0, self.slopes[i], self.slopes[i + 1]);
         let secant = (y1 - y0) / h;
+        // Where a piece is straight, rounding leaves a trace that would be printed.
+        let clean = |v: f64| if v.abs() < 1e-9 { 0.0 } else { v };
         Piece {
             from: x0,
             p: y0,
             b: m0,
-            c: (3.0 * secant - 2.0 * m0 - m1) / h,
-            d: (m0 + m1 - 2.0 * secant) / (h * h),
+            c: clean((3.0 * secant - 2.0 * m0 - m1) / h),
+            d: clean((m0 + m1 - 2.0 * secant) / (h * h)),
         }
     }
 

@@ -38,12 +38,13 @@ pub(in super::super) fn trial_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
 fn doses(grow: &Grow<'_>, mix: usize, doses: &[BinDose], caption: &str) -> Block {
     let bins = &grow.results.mixing[mix].bins;
     let rows = bins.iter().zip(doses).map(|(bin, dose)| {
+        let [first, rest, whole] = figures::parts(dose.first, dose.whole);
         cells([
             grow.plan.bins[*bin].name.clone(),
             figures::volume(grow.results.bins[*bin].fill.start_volume, grow.plan.system),
-            figures::dropper(dose.first),
-            figures::dropper(dose.whole - dose.first),
-            figures::dropper(dose.whole),
+            first,
+            rest,
+            whole,
             String::new(),
         ])
     });
@@ -91,8 +92,9 @@ pub(in super::super) fn lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> 
                 row
             });
             let caption = format!(
-                "{name}, to move pH {}: if a bin reads this, this much brings it to {}. Half \
-                 first; stir, wait, read again.",
+                "{name}, to move pH {}: if a bin filled to its start line reads this, this much \
+                 brings it to {}. A bin that is half full takes half. Half of it first; stir, \
+                 wait, read again.",
                 way(trial.up),
                 reading(grow.results.acidity[mix].target)
             );

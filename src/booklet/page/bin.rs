@@ -177,7 +177,8 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         row
     });
     let mut columns = words([("Day", 4)]);
-    columns.push(Column::words(&format!("Expected level, {unit}"), 6));
+    let fine = if system == System::Us { ", to 1/8" } else { "" };
+    columns.push(Column::words(&format!("Expected level, {unit}{fine}"), 6));
     columns.push(Column::words(&format!("Level, {unit}"), 3));
     columns.extend(words([("pH", 3), ("EC", 3), ("Added", 4), ("What you see", 7)]));
     one(Table::to_fill(

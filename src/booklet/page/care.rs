@@ -5,7 +5,9 @@ use super::super::block::{Block, Column, Table, Voice, plain};
 use super::glance::crops;
 use super::{cells, one, paragraph, short_day, short_window, words};
 use crate::compute::season::Event;
-use crate::number::figures;
+use crate::library::crop::Start;
+use crate::number::figures::{self, System, dropper, mixed, volume};
+use crate::number::unit::LITRES_PER_US_GALLON;
 
 pub(in super::super) fn setting_out_table(grow: &Grow<'_>) -> Vec<Block> {
     let rows = grow.plan.bins.iter().zip(&grow.results.bins).map(|(bin, r)| {
@@ -26,6 +28,33 @@ pub(in super::super) fn setting_out_table(grow: &Grow<'_>) -> Vec<Block> {
     ]);
     let table = Table::to_fill("Roots decide, not the day.", columns, rows.collect());
     one(Table { row_height: 7.5, ..table })
+}
+
+pub(in super::super) fn sowing_table(grow: &Grow<'_>) -> Vec<Block> {
+    let mut rows = Vec::new();
+    for (bin, r) in grow.plan.bins.iter().zip(&grow.results.bins) {
+        for planting in &bin.plants {
+            let crop = &planting.crop;
+            let start = match crop.start {
+                Start::Seed => "seed",
+                Start::Cutting => "cuttings",
+                Start::Runner => "runners or plugs",
+            };
+            let [low, high] =
+                [crop.germination.low, crop.germination.high].map(|d| figures::decimals(d, 0));
+            rows.push(cells([
+                short_day(r.dates.sown),
+                format!("{} {}", planting.count, crop.name),
+                start.into(),
+                format!("{low} to {high} days"),
+                bin.name.clone(),
+                String::new(),
+            ]));
+        }
+    }
+    let mut columns = words([("Day", 4), ("What", 7), ("From", 4)]);
+    columns.extend(words([("Up, or rooted, in", 4), ("For", 5), ("Came up on", 4)]));
+    one(Table { row_height: 7.5, ..Table::to_fill("", columns, rows) })
 }
 
 /// Cautions of the crops in the plan, each once.
@@ -86,11 +115,7 @@ pub(in super::super) fn changeout_table(grow: &Grow<'_>) -> Vec<Block> {
 pub(in super::super) fn bleach_table(grow: &Grow<'_>) -> Vec<Block> {
     let rows = grow.plan.bins.iter().zip(&grow.results.bins).zip(&grow.results.cleaning.bins);
     let rows = rows.map(|((bin, r), ml)| {
-        cells([
-            bin.name.clone(),
-            figures::volume(r.fill.start_volume, grow.plan.system),
-            figures::dropper(*ml),
-        ])
+        cells([bin.name.clone(), volume(r.fill.start_volume, grow.plan.system), dropper(*ml)])
     });
     let columns =
         vec![Column::words("Bin", 4), Column::numbers("Water", 4), Column::numbers("Bleach", 3)];
@@ -126,4 +151,32 @@ pub(in super::super) fn acid_cautions() -> Vec<Block> {
                 into acid. One bottle at a time; never two together; never near bleach. The \
                 label and local rules win.";
     vec![Block::Alert { voice: Voice::Warning, blocks: vec![paragraph(text)] }]
+}
+
+/// Values of the cleaning page: product, volume, per, strength, wait.
+pub(in super::super) fn bleach(grow: &Grow<'_>) -> [(&'static str, String); 5] {
+    let (plan, limits) = (grow.plan, &grow.library.limits);
+    let (size, per) = match plan.system {
+        System::Us => (LITRES_PER_US_GALLON, volume(LITRES_PER_US_GALLON, System::Us)),
+        System::Metric => (1.0, volume(1.0, System::Metric)),
+    };
+    let ml = grow.results.cleaning.per_litre * size;
+    let amount = match plan.system {
+        System::Us => {
+            let spoon = LITRES_PER_US_GALLON * 1000.0 / 768.0;
+            format!("{} ({} tsp)", dropper(ml), mixed(ml / spoon, 4))
+        }
+        System::Metric => dropper(ml),
+    };
+    let strength = figures::plain(plan.bleach.strength, 3);
+    let assumed = if plan.bleach.stated { "" } else { " (assumed; read your bottle)" };
+    let product = format!("household bleach, {strength} % sodium hypochlorite{assumed}");
+    let target = figures::plain(limits.bleach_target.value, 4);
+    [
+        ("product", product),
+        ("volume", amount),
+        ("per", per),
+        ("strength", format!("about {target} mg/L available chlorine")),
+        ("wait", format!("{} minutes", figures::plain(limits.bleach_wait.value, 3))),
+    ]
 }

@@ -17,7 +17,10 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
     let tools = [
         ("pH strips or meter; conductivity meter if you have one", "for every check"),
         ("Ruler or stick that stands on the bin's floor", "one, kept clean"),
-        ("Measuring spoons down to 1/8, syringe, scale", "one each"),
+        ("Measuring spoons down to 1/8 teaspoon, scale to 0.1 g", "one each"),
+        ("Syringes of 1 mL and 10 mL, a measured jug, a clean jar", "one each"),
+        ("Tray for seedlings, thermometer, lamp or a bright window", "one each"),
+        ("Washing-up liquid and household bleach, for the end", "one bottle each"),
         ("Goggles, gloves, apron for whoever doses pH", "one set each"),
     ];
     items.extend(tools.map(|(what, how_much)| (what.into(), how_much.into())));
@@ -43,7 +46,7 @@ fn living(grow: &Grow<'_>) -> Vec<Item> {
     }
     let spare = 1.0 + grow.library.limits.spare_share.value;
     let item = |what: String, n: u32| {
-        (what, format!("{n}, and spares: {}", (f64::from(n) * spare).ceil()))
+        (what, format!("{n}; with spares {}", (f64::from(n) * spare).ceil()))
     };
     let mut items = Vec::new();
     items.extend(plants.into_iter().map(|(c, n)| item(format!("{c}, seeds or cuttings"), n)));

@@ -111,7 +111,31 @@ fn process() {
     println!("                        PDF {:.0} ms", 1e3 * go(&["make", "--to", "pdf"]));
 }
 
+/// One equilibrium, and one dose to a target, of a hard-water mix.
+fn chemistry() {
+    use binleaf::science::speciation::Solution;
+    let constants = binleaf::library::Library::embedded().species.at(22.0);
+    // Carbonate, phosphate, sulfate, ammonium, citrate, acetate, Ca, Mg, K, Na, Cl, nitrate.
+    let totals =
+        [3.4e-3, 1.2e-3, 2.0e-3, 6e-4, 0.0, 0.0, 4.5e-3, 1.8e-3, 5.4e-3, 9e-4, 1.1e-3, 1.01e-2];
+    let mix = Solution { totals, air: None };
+    let mut acid = [0.0; 12];
+    acid[1] = 1.0;
+    let equilibrium = best(5, || {
+        for _ in 0..100 {
+            black_box(mix.equilibrium(&constants).is_some());
+        }
+    });
+    let dose = best(5, || {
+        for _ in 0..100 {
+            black_box(mix.dose(&constants, &acid, 5.8, 0.02).is_some());
+        }
+    });
+    println!("one equilibrium {:.0} µs, one dose {:.0} µs", 1e4 * equilibrium, 1e4 * dose);
+}
+
 fn main() {
+    chemistry();
     formulas();
     stages();
     process();

@@ -114,8 +114,9 @@ fn make_one(path: &Path, to: &[Form], out: &Path) -> bool {
             let cautions = worked.findings.len();
             if cautions > 0 {
                 let name = path.display();
+                let things = if cautions == 1 { "thing" } else { "things" };
                 eprintln!(
-                    "{name}: {cautions} things to know; read them with:  binleaf check {name}"
+                    "{name}: {cautions} {things} to know; read them with:  binleaf check {name}"
                 );
             }
             true

@@ -17,11 +17,11 @@ use sha2::{Digest, Sha256};
 use crate::booklet::block::Block;
 use crate::booklet::{Booklet, Grow, compose};
 use crate::cli::Form;
-use crate::compute::{Quantity, Results, compute};
+use crate::compute::{Results, compute};
 use crate::finding::{Finding, Findings, Severity};
 use crate::library::Library;
 use crate::plan::{self, Plan};
-use crate::write::{markdown, svg, typst};
+use crate::write::{markdown, numbers, svg, typst};
 
 /// The plan that `binleaf new` writes.
 pub const STARTER: &str = include_str!("../data/plans/starter.toml");
@@ -105,6 +105,8 @@ pub fn read(path: &Path) -> Result<String, String> {
     let text = String::from_utf8(bytes).map_err(|_| {
         format!("{name}: is not a text file; a plan is written in a plain text editor")
     })?;
+    // A mark some editors put in front; it is no letter of the plan.
+    let text = text.strip_prefix('\u{FEFF}').map(str::to_string).unwrap_or(text);
     if text.contains('\0') {
         return Err(format!("{name}: is not a text file; it holds zero bytes"));
     }
@@ -122,7 +124,7 @@ pub fn make(worked: &mut Worked, forms: &[Form], dir: &Path) -> Result<Vec<PathB
     let mut files: Vec<(PathBuf, Vec<u8>)> = Vec::new();
     if forms.contains(&Form::Md) {
         let folder = format!("{stem}-drawings");
-        let text = markdown::write(&booklet, &format!("{}/", folder.replace(' ', "%20")));
+        let text = markdown::write(&booklet, &format!("{}/", linked(&folder)));
         for drawing in drawings(&booklet) {
             let path = dir.join(&folder).join(format!("{}.svg", drawing.name));
             files.push((path, svg::write(drawing).into_bytes()));
@@ -133,8 +135,11 @@ pub fn make(worked: &mut Worked, forms: &[Form], dir: &Path) -> Result<Vec<PathB
         let bytes = pdf(&booklet).map_err(|e| no_glyph(worked, e))?;
         files.push((dir.join(format!("{stem}.pdf")), bytes));
     }
-    let write =
-        |(path, bytes): &(PathBuf, Vec<u8>)| write_file(path, bytes, Path::new(&worked.name));
+    // All is looked at before anything is written, so that a refusal leaves nothing behind.
+    for (path, _) in &files {
+        may_write(path, Path::new(&worked.name)).map_err(|e| vec![e])?;
+    }
+    let write = |(path, bytes): &(PathBuf, Vec<u8>)| write_file(path, bytes);
     files.iter().map(write).collect::<Result<Vec<_>, _>>().map_err(|e| vec![e])
 }
 
@@ -192,15 +197,54 @@ fn no_glyph(worked: &mut Worked, complaints: Vec<String>) -> Vec<String> {
     Vec::new()
 }
 
-/// Writes a file whole: beside its place, then renamed.
-fn write_file(path: &Path, bytes: &[u8], plan: &Path) -> Result<PathBuf, String> {
+/// A name as a link of a web page spells it.
+fn linked(name: &str) -> String {
+    let plain = |b: u8| b.is_ascii_alphanumeric() || b"-_.".contains(&b);
+    name.bytes().fold(String::new(), |mut link, byte| {
+        if plain(byte) {
+            link.push(char::from(byte));
+        } else {
+            link.extend(['%', hex(byte >> 4), hex(byte & 15)]);
+        }
+        link
+    })
+}
+
+fn hex(digit: u8) -> char {
+    char::from_digit(u32::from(digit), 16).map_or('0', |c| c.to_ascii_uppercase())
+}
+
+/// Whether a booklet may be written here: over an earlier booklet, but over nothing else, least
+/// of all a plan.
+fn may_write(path: &Path, plan: &Path) -> Result<(), String> {
     let name = path.display();
-    let same = |a: &Path, b: &Path| {
-        fs::canonicalize(a).ok().zip(fs::canonicalize(b).ok()).is_some_and(|(a, b)| a == b)
-    };
-    if same(path, plan) {
+    let same = fs::canonicalize(path).ok().zip(fs::canonicalize(plan).ok());
+    if same.is_some_and(|(a, b)| a == b) {
         return Err(format!("{name}: would overwrite the plan; choose another --out"));
     }
+    let drawings = |dir: &Path| dir.to_string_lossy().ends_with("-drawings");
+    if path.parent().is_some_and(|dir| drawings(dir) && dir.is_symlink()) {
+        return Err(format!("{name}: its folder is a link to elsewhere; choose another --out"));
+    }
+    let Ok(mut file) = fs::File::open(path) else { return Ok(()) };
+    let mut bytes = Vec::new();
+    // What cannot be read is not known to be a booklet.
+    let read = file.read_to_end(&mut bytes).is_ok();
+    let text = String::from_utf8_lossy(&bytes);
+    let own = bytes.starts_with(b"%PDF-")
+        || text.starts_with("<svg xmlns")
+        || text.trim_end().lines().last().is_some_and(|l| l.starts_with("binleaf "));
+    if read && own {
+        return Ok(());
+    }
+    Err(format!(
+        "{name}: is already there and is no booklet; it is left as it is; choose another --out"
+    ))
+}
+
+/// Writes a file whole: beside its place, then renamed.
+fn write_file(path: &Path, bytes: &[u8]) -> Result<PathBuf, String> {
+    let name = path.display();
     let dir = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let say = |e: std::io::Error| {
         format!(
@@ -244,47 +288,11 @@ pub fn new(path: &Path) -> Result<(), String> {
     })
 }
 
-/// A finding as other programs read it.
-#[derive(Debug, serde::Serialize)]
-struct Said<'a> {
-    code: &'a str,
-    severity: &'a str,
-    message: &'a str,
-    help: &'a str,
-    line: Option<usize>,
-    column: Option<usize>,
-}
-
-#[derive(serde::Serialize)]
-struct Numbers<'a> {
-    version: &'a str,
-    digest: &'a str,
-    findings: Vec<Said<'a>>,
-    quantities: &'a [Quantity],
-}
-
 /// Every computed quantity as JSON.
 ///
 /// # Errors
 /// If a quantity is no number, which a test excludes.
 pub fn numbers(worked: &Worked) -> Result<String, String> {
-    let said = |f: &'_ Finding| -> (Option<usize>, Option<usize>) {
-        let Some((place, _)) = &f.label else { return (None, None) };
-        let before = &worked.text[..place.start.min(worked.text.len())];
-        let column = before.rsplit('\n').next().map_or(0, |l| l.chars().count());
-        (Some(before.matches('\n').count() + 1), Some(column + 1))
-    };
-    let findings = worked.findings.iter().map(|f| {
-        let (line, column) = said(f);
-        let severity = f.severity.word();
-        Said { code: f.code, severity, message: &f.message, help: &f.help, line, column }
-    });
     let quantities = worked.done.as_ref().map_or(&[][..], |(_, results)| &results.quantities);
-    let numbers = Numbers {
-        version: env!("CARGO_PKG_VERSION"),
-        digest: &worked.digest,
-        findings: findings.collect(),
-        quantities,
-    };
-    serde_json::to_string_pretty(&numbers).map_err(|e| e.to_string())
+    numbers::write(&worked.digest, &worked.findings, &worked.text, quantities)
 }

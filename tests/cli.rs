@@ -169,3 +169,31 @@ fn a_folder_that_cannot_be_written_leaves_nothing_half_done() {
         assert_eq!(full.status.code(), Some(1));
     }
 }
+
+#[test]
+fn only_booklets_are_written_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = std::fs::read_to_string(PLAN).unwrap();
+    std::fs::write(folder.path().join("s.toml"), &text).unwrap();
+    // Another plan that happens to stand where the booklet would go.
+    std::fs::write(folder.path().join("s.md"), &text).unwrap();
+    let out = binleaf(&["make", "s.toml", "--to", "md", "--out", "."], None, folder.path());
+    assert_eq!(out.status.code(), Some(1), "{}", said(&out));
+    assert_eq!(std::fs::read_to_string(folder.path().join("s.md")).unwrap(), text);
+    assert_eq!(names(folder.path()), ["s.md", "s.toml"], "a refusal leaves nothing behind");
+    // An earlier booklet is replaced.
+    std::fs::remove_file(folder.path().join("s.md")).unwrap();
+    for _ in 0..2 {
+        let out = binleaf(&["make", "s.toml", "--to", "md", "--out", "."], None, folder.path());
+        assert_eq!(out.status.code(), Some(0), "{}", said(&out));
+    }
+}
+
+#[test]
+fn a_windows_file_with_a_mark_in_front_is_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = std::fs::read_to_string(PLAN).unwrap().replace('\n', "\r\n");
+    let text = format!("\u{FEFF}{text}");
+    let out = binleaf(&["make", "-", "--to", "md"], Some(&text), folder.path());
+    assert_eq!(out.status.code(), Some(0), "{}", said(&out));
+}

@@ -82,6 +82,9 @@ impl Forecast<'_> {
 
     /// Height of an amount (mm).
     fn level(&self, litres: f64) -> f64 {
+        if litres < 1e-9 {
+            return 0.0;
+        }
         let height = self.bin.vessel.height_where(litres, |h| self.volume(h));
         height.min(self.lines.start)
     }

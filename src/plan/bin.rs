@@ -16,6 +16,8 @@ use crate::number::unit;
 
 /// Bins a plan may have.
 const MOST_BINS: usize = 200;
+/// Days that all bins together may stand: 200 bins of salad, or 100 of tomatoes.
+const MOST_DAYS: f64 = 13_000.0;
 /// Pots a bin may have.
 const MOST_POTS: u32 = 400;
 
@@ -38,6 +40,7 @@ pub(super) fn read(
     }
     let mut names = BTreeSet::new();
     let mut bins = Vec::new();
+    let mut looks = 0.0;
     for table in &tables {
         let Some((bin, copies)) = one(table, library, (mixes, crops), sown, &mut names) else {
             continue;
@@ -48,9 +51,20 @@ pub(super) fn read(
             break;
         }
         fit::check(table, &bin, library);
+        looks += f64::from(copies) * bin.plants.iter().map(|p| stands(&p.crop)).fold(0.0, f64::max);
+        if looks > MOST_DAYS {
+            let message = "all bins together stand longer than a booklet can log".to_string();
+            table.error("too-many", &table.place, message, "make several plans");
+            break;
+        }
         bins.extend(copied(table, bin, copies, &mut names));
     }
     bins
+}
+
+/// Days a crop stands in its bin at the longest.
+fn stands(crop: &Crop) -> f64 {
+    crop.set_out_to_harvest.high + crop.pick_for.high
 }
 
 /// The bin itself, or its copies with a number behind the name.

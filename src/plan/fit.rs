@@ -7,6 +7,9 @@ use crate::library::Library;
 use crate::number::figures;
 use crate::science::vessel::Vessel;
 
+/// Least room between the reserve line and the top-up ceiling (mm).
+const ROOM: f64 = 5.0;
+
 /// Rows along and across that hold `count` pots with the widest room for each.
 pub(super) fn rows(vessel: &Vessel, count: u32) -> [u32; 2] {
     let Vessel::Box { rim: [length, width], .. } = vessel else { return [count.max(1), 1] };
@@ -49,7 +52,7 @@ fn pot_bottom(bin: &Bin) -> f64 {
 
 pub(super) fn check(table: &Table<'_>, bin: &Bin, library: &Library) {
     holes(table, bin);
-    heights(table, bin);
+    heights(table, bin, library);
     immersion(table, bin, library);
     spacing(table, bin, library);
 }
@@ -78,16 +81,19 @@ fn holes(table: &Table<'_>, bin: &Bin) {
     }
 }
 
-fn heights(table: &Table<'_>, bin: &Bin) {
+fn heights(table: &Table<'_>, bin: &Bin, library: &Library) {
     let (bottom, depth) = (pot_bottom(bin), bin.vessel.depth());
-    if bottom < 10.0 {
+    // Between reserve and ceiling there must be room, or no top-up is possible.
+    let limits = &library.limits;
+    if bottom < limits.top_up_gap.value + limits.reserve_depth.value + ROOM {
         let message = format!(
             "the pots reach {} below the lid, but \"{}\" is only {} deep inside",
             mm(bin.pot.depth - bin.lid_thickness),
             bin.name,
             mm(depth - bin.lid_drop)
         );
-        let help = "roots need room below the pot: use a deeper bin or shallower pots";
+        let help = "roots need room below the pot, more than 50 mm (2 in): use a deeper bin or \
+                    shallower pots";
         table.error("pot-too-deep", &bin.place, message, help);
         return;
     }

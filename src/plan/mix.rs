@@ -7,7 +7,7 @@ use super::table::{Placed, Table};
 use super::value::Want;
 use super::{Adjuster, Dose, Feed, LabelRate, LastTime, Mix, Part, Trial};
 use crate::finding::meant;
-use crate::number::unit;
+use crate::number::{figures, unit};
 
 const PAIL: Want =
     Want { unit: unit::LITRE, least: 0.2, most: 2000.0, offer: "\"5 gal\" or \"15 L\"" };
@@ -129,6 +129,9 @@ fn trial(table: &Table<'_>, adjusters: &[Adjuster]) -> Option<Trial> {
     }
     let adjuster = adjuster?;
     turned_back(table, &readings, adjusters[adjuster].up)?;
+    if let (Some(sample), Some((last, _))) = (&sample, readings.last()) {
+        too_much(table, last, sample.value);
+    }
     let place = table.place.clone();
     let readings = readings.into_iter().map(|(added, ph)| (added.value, ph)).collect();
     Some(Trial { adjuster, sample: sample?.value, readings, place })
@@ -155,10 +158,26 @@ fn turned_back(table: &Table<'_>, readings: &[(Placed<f64>, f64)], up: bool) -> 
     Some(())
 }
 
+/// No bottle made for pH is dosed like this; a slip of the pen would be carried to every bin.
+fn too_much(table: &Table<'_>, dose: &Placed<f64>, litres: f64) {
+    if dose.value > MOST_PER_LITRE * litres {
+        let per_litre = figures::plain(dose.value / litres, 3);
+        let message = format!("{per_litre} mL of an adjuster in a litre cannot be right");
+        let help = "check dose and volume; a weak kit takes well under 20 mL a litre";
+        table.error("out-of-range", &dose.place, message, help);
+    }
+}
+
+/// Most of an adjuster that is believed (mL/L).
+const MOST_PER_LITRE: f64 = 20.0;
+
 fn last_time(table: &Table<'_>, adjusters: &[Adjuster]) -> Option<LastTime> {
     let adjuster = named(table, "adjuster", adjusters.iter().map(|a| a.name.as_str()));
     let volume = table.need_measure("volume", &PAIL);
     let dose = table.need_measure("dose", &DROP);
     table.close();
+    if let (Some(volume), Some(dose)) = (&volume, &dose) {
+        too_much(table, dose, volume.value);
+    }
     Some(LastTime { adjuster: adjuster?, volume: volume?.value, dose: dose?.value })
 }

@@ -128,6 +128,7 @@ impl<'a> Table<'a> {
             return None;
         };
         let place = value.span();
+        let text = text.replace("\r\n", "\n");
         if let Some(bad) = text.chars().find(|c| unprintable(*c)) {
             self.error(
                 "control-character",

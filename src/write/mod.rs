@@ -1,6 +1,7 @@
 //! Booklet → bytes. No words, no formulas: each writer draws the blocks in its own way.
 
 pub mod markdown;
+pub mod numbers;
 #[cfg(feature = "pdf")]
 pub mod pdf;
 pub mod svg;

@@ -75,7 +75,7 @@ fn files_and_functions_stay_short() {
         assert!(lines.len() <= 300, "{name} has {} lines", lines.len());
         for (start, line) in lines.iter().enumerate() {
             let code = line.trim_start();
-            let starts = ["fn ", "pub fn ", "pub(super) fn ", "pub(crate) fn "];
+            let starts = ["fn ", "pub fn ", "pub(super) fn ", "pub(crate) fn ", "pub(in "];
             if !starts.iter().any(|s| code.starts_with(s)) || line.ends_with(';') {
                 continue;
             }

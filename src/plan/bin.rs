@@ -18,6 +18,8 @@ use crate::number::unit;
 const MOST_BINS: usize = 200;
 /// Days that all bins together may stand: 200 bins of salad, or 100 of tomatoes.
 const MOST_DAYS: f64 = 13_000.0;
+/// Days after which a seedling has outgrown its cube, of whatever crop (d).
+const LONGEST_WAIT: i32 = 150;
 /// Pots a bin may have.
 const MOST_POTS: u32 = 400;
 
@@ -147,6 +149,13 @@ fn dates(table: &Table<'_>, sown: Option<Date>) -> [Option<Date>; 2] {
     {
         let message = format!("set out on {} but sown only on {sown}", set_out.value);
         let help = "set-out comes after sowing; correct one of the two days";
+        table.error("out-of-order", &set_out.place, message, help);
+    }
+    if let (Some(sown), Some(set_out)) = (sown, &set_out)
+        && sown.until(set_out.value).map_or(0, |span| span.get_days()) > LONGEST_WAIT
+    {
+        let message = format!("sown on {sown}, but set out only on {}", set_out.value);
+        let help = "no seedling waits that long in its cube; correct one of the two days";
         table.error("out-of-order", &set_out.place, message, help);
     }
     [sown, set_out.map(|d| d.value)]

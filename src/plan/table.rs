@@ -161,7 +161,9 @@ impl<'a> Table<'a> {
             self.missing(key, example);
             return None;
         }
-        let text = self.text(key, 80)?;
+        // A name has to fit a column of a table, a title a line.
+        let most = if key == "name" { 40 } else { 80 };
+        let text = self.text(key, most)?;
         if text.value.is_empty() {
             let help = format!("write  {key} = {example}");
             self.error("empty-text", &text.place, format!("`{key}` is empty"), &help);

@@ -46,6 +46,7 @@ impl Chart {
     /// Draws it.
     pub(super) fn draw(&self, name: String, alt: String, caption: String) -> Drawing {
         let mut marks = self.grid();
+        let mut ends = Vec::new();
         for curve in &self.curves {
             let points: Vec<[f64; 2]> = curve.points.iter().map(|p| self.at(*p)).collect();
             marks.extend(points.windows(2).map(|pair| Mark::Line {
@@ -54,9 +55,14 @@ impl Chart {
                 weight: 0.5,
                 dashed: curve.dashed,
             }));
-            if let Some(&[x, y]) = points.last() {
-                marks.push(words([x + 1.5, y], Align::Left, curve.name));
-            }
+            ends.extend(points.last().map(|end| (*end, curve.name)));
+        }
+        // Curves that end close together keep their words apart.
+        ends.sort_by(|a, b| a.0[1].total_cmp(&b.0[1]));
+        let mut above = f64::NEG_INFINITY;
+        for ([x, y], name) in ends {
+            above = y.max(above + 2.0 * LETTERS);
+            marks.push(words([x + 1.5, above], Align::Left, name));
         }
         let [width, height] = [CORNER[0] + FIELD[0] + 24.0, CORNER[1] + FIELD[1] + 12.0];
         Drawing { name, width, height, marks, alt, caption }

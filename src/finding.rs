@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 58] = [
+pub const CODES: [&str; 59] = [
     "above-label",
     "bad-date",
     "bin-too-small",
@@ -14,6 +14,7 @@ pub const CODES: [&str; 58] = [
     "counted-twice",
     "crowded",
     "crown-under-water",
+    "cube-too-big",
     "dose-unclear",
     "empty-plan",
     "empty-text",

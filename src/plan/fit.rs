@@ -53,6 +53,7 @@ fn pot_bottom(bin: &Bin) -> f64 {
 pub(super) fn check(table: &Table<'_>, bin: &Bin, library: &Library) {
     holes(table, bin);
     heights(table, bin, library);
+    cube(table, bin);
     immersion(table, bin, library);
     spacing(table, bin, library);
 }
@@ -108,6 +109,22 @@ fn heights(table: &Table<'_>, bin: &Bin, library: &Library) {
         );
         let help = "use a deeper pot or less immersion; check `lid-drop` and `lid-thickness`";
         table.error("start-above-rim", &bin.place, message, help);
+    }
+}
+
+/// A cube stands inside its pot, at most a little above the rim.
+fn cube(table: &Table<'_>, bin: &Bin) {
+    let Some(cube) = bin.cube else { return };
+    if cube.side > bin.pot.rim || cube.lift >= bin.pot.depth {
+        let message = format!(
+            "a cube of {}, {} above the floor, does not stand in a pot {} wide and {} deep",
+            mm(cube.side),
+            mm(cube.lift),
+            mm(bin.pot.rim),
+            mm(bin.pot.depth)
+        );
+        let help = "measure the cube, or take a wider pot";
+        table.error("cube-too-big", &bin.place, message, help);
     }
 }
 

@@ -82,7 +82,14 @@ fn parts(table: &Table<'_>, feeds: &[Feed]) -> Vec<Part> {
         let dose = factor.map(|f| Dose::OfLabelLow(f.value));
         Some(Part { feed: feed?, dose: dose.or(rate.map(|r| Dose::Rate(r.value)))? })
     };
-    tables.iter().filter_map(read).collect()
+    let parts: Vec<Part> = tables.iter().filter_map(read).collect();
+    for (i, part) in parts.iter().enumerate() {
+        if parts[..i].iter().any(|before| before.feed == part.feed) {
+            let message = format!("\"{}\" is listed twice in one mix", feeds[part.feed].name);
+            table.error("same-name", &table.place, message, "list it once, with the whole dose");
+        }
+    }
+    parts
 }
 
 fn want(rate: &LabelRate) -> Want {

@@ -88,6 +88,31 @@ fn molar_masses_are_sums_of_atomic_weights() {
     }
 }
 
+#[test]
+fn salts_are_neutral_or_acid_and_weigh_what_they_hold() {
+    let library = Library::embedded();
+    for (key, salt) in &library.salts {
+        let known = binleaf::science::species::NAMES;
+        assert!(salt.compound.keys().all(|name| known.contains(&name.as_str())), "{key}");
+        let held: f64 = salt.contents(library).iter().map(|(_, share)| share).sum();
+        assert!(held > 20.0 && held < 100.001, "{key} holds {held} %");
+    }
+    // Handbook shares of the pure salts: 11.86 % N and 16.97 % Ca; 13.85 % N and 38.67 % K.
+    let share = |salt: &str, form: &str| {
+        let contents = library.salt(salt).unwrap().1.contents(library);
+        contents.into_iter().find(|(name, _)| name == form).unwrap().1
+    };
+    for (salt, form, percent) in [
+        ("calcium nitrate", "N-nitrate", 11.86),
+        ("calcium nitrate", "Ca", 16.97),
+        ("potassium nitrate", "K", 38.67),
+        ("monopotassium phosphate", "P", 22.76),
+        ("magnesium sulfate", "Mg", 9.86),
+    ] {
+        assert!((share(salt, form) - percent).abs() < 0.01, "{salt} {form}");
+    }
+}
+
 /// Factors of label forms: Knott's Handbook and fertiliser texts give P = 0.4364 P₂O₅,
 /// K = 0.8302 K₂O, Ca = 0.7147 `CaO`, Mg = 0.6030 `MgO`, S = 0.4005 SO₃ = 0.3338 SO₄,
 /// N = 0.2259 NO₃ = 0.7765 NH₄ (standard conversion factors).

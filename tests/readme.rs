@@ -122,6 +122,7 @@ fn the_readme_names_every_key_of_a_plan() {
         "rate",
         "teaspoon",
         "density",
+        "salt",
         "pail",
         "feeds",
         "trial",

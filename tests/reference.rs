@@ -230,3 +230,39 @@ fn last_times_dose_is_scaled_by_volume() {
     assert!((per_litre - 6.0 / 20.0).abs() < 1e-12);
     assert!((doses[0].first / doses[0].whole - 0.5).abs() < 1e-12);
 }
+
+/// Hoagland & Arnon 1950, solution 1, weighed from its four salts in very soft water (alkalinity
+/// 8 mg/L): its published strengths, and the pH 5.71 and 2.18 mS/cm that PHREEQC (Amm.dat) gives.
+#[test]
+fn a_solution_weighed_from_salts_is_what_its_formulas_say() {
+    let mut text = String::from(
+        "title = \"Salts\"\nsown = 2027-03-01\n[water]\nph = 6.5\nalkalinity = \"8 mg/L CaCO3\"\n\
+         calcium = \"2 mg/L\"\ntemperature = \"25 C\"\n",
+    );
+    let salts = [
+        ("potassium nitrate", 0.5055),
+        ("calcium nitrate", 1.1808),
+        ("monopotassium phosphate", 0.1361),
+        ("magnesium sulfate", 0.4930),
+    ];
+    let mut parts = Vec::new();
+    for (salt, dose) in salts {
+        text.push_str(&["[[feed]]\nname = \"", salt, "\"\nsalt = \"", salt, "\"\n"].concat());
+        parts.push(format!("{{ feed = \"{salt}\", dose = \"{dose} g/L\" }}"));
+    }
+    text.push_str("[[mix]]\nname = \"M\"\npail = \"10 L\"\nfeeds = [");
+    text.push_str(&parts.join(", "));
+    text.push_str(
+        "]\n[[bin]]\nname = \"B\"\nshape = \"round\"\nfloor = \"300 mm\"\ndepth = \"300 mm\"\n\
+         pot = \"2 in\"\nplants = [{ crop = \"lettuce\", count = 1 }]\n",
+    );
+    let worked = run::work(text, "salts");
+    let (_, results) = worked.done.unwrap_or_else(|| panic!("{:?}", worked.findings));
+    let chemistry = results.chemistry[0].as_ref().unwrap();
+    assert!((chemistry.closed.ph - 5.71).abs() < 0.06, "{}", chemistry.closed.ph);
+    assert!((chemistry.closed.conductivity / 2.18 - 1.0).abs() < 0.04);
+    for (symbol, wanted) in [("N", 210.0), ("P", 31.0), ("K", 235.0), ("Ca", 200.0), ("Mg", 48.6)] {
+        let added = results.mixing[0].elements.iter().find(|e| e.symbol == symbol).unwrap();
+        assert!((added.amount - wanted).abs() < 0.8, "{symbol} {}", added.amount);
+    }
+}

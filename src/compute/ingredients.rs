@@ -78,9 +78,19 @@ pub(super) fn feeds(
     mixing: &Mixing,
     library: &Library,
 ) -> Option<Amounts> {
-    let mut all = [0.0; COMPONENTS];
+    let (mut all, mut salts) = ([0.0; COMPONENTS], [0.0; COMPONENTS]);
     for dose in &mixing.feeds {
         let grams = grams_per_litre(plan, mix, dose)?;
+        let salt = plan.feeds[dose.feed].salt.as_ref().and_then(|key| library.salts.get(key));
+        if let Some(salt) = salt {
+            // A salt is neutral by itself, and its phosphate is what its formula says.
+            let amounts = salt.amounts();
+            salts
+                .iter_mut()
+                .zip(amounts)
+                .for_each(|(s, n)| *s += grams / salt.molar_mass.value * n);
+            continue;
+        }
         for (form, percent) in &plan.feeds[dose.feed].contents {
             let Some(component) = component_of(form) else { continue };
             let form = library.forms.iter().find(|f| f.form == *form)?;
@@ -98,7 +108,7 @@ pub(super) fn feeds(
         .sum();
     let fill = if charge > 0.0 { Component::Chloride } else { Component::Sodium };
     all[fill as usize] += charge.abs();
-    Some(all)
+    Some(std::array::from_fn(|i| all[i] + salts[i]))
 }
 
 fn grams_per_litre(plan: &Plan, mix: usize, dose: &FeedDose) -> Option<f64> {

@@ -10,6 +10,7 @@ pub mod crop;
 pub mod element;
 pub mod limit;
 pub mod pot;
+pub mod salt;
 pub mod source;
 mod species;
 pub mod substance;
@@ -20,6 +21,7 @@ pub use crop::{Band, Crop, Harvest, Span};
 pub use element::{Element, LabelForm};
 pub use limit::Limits;
 pub use pot::{Pot, PotSolids};
+pub use salt::Salt;
 pub use source::{Kind, Source};
 pub use substance::Substance;
 
@@ -55,6 +57,8 @@ pub struct Library {
     pub forms: Vec<LabelForm>,
     /// Thresholds and defaults.
     pub limits: Limits,
+    /// Salts that are weighed, by key.
+    pub salts: BTreeMap<String, Salt>,
     /// Aqueous species.
     pub species: Table,
     /// Acids, bases and bleach by key.
@@ -76,7 +80,7 @@ struct PotFile {
 }
 
 /// The text of every data file, by name; tests read them too.
-pub const FILES: [(&str, &str); 7] = [
+pub const FILES: [(&str, &str); 8] = [
     ("sources.toml", include_str!("../../data/sources.toml")),
     ("crops.toml", include_str!("../../data/crops.toml")),
     ("pots.toml", include_str!("../../data/pots.toml")),
@@ -84,6 +88,7 @@ pub const FILES: [(&str, &str); 7] = [
     ("limits.toml", include_str!("../../data/limits.toml")),
     ("substances.toml", include_str!("../../data/substances.toml")),
     ("species.toml", include_str!("../../data/species.toml")),
+    ("salts.toml", include_str!("../../data/salts.toml")),
 ];
 
 impl Library {
@@ -107,6 +112,7 @@ impl Library {
                 limits: parse(4),
                 substances: parse(5),
                 species: parse::<species::File>(6).table(),
+                salts: parse(7),
             }
         })
     }
@@ -135,6 +141,16 @@ impl Library {
         let found = self.substances.get_key_value(&key);
         let found = found.or_else(|| self.substances.iter().find(|(_, s)| called(s)));
         found.map(|(key, s)| (key.as_str(), s))
+    }
+
+    /// The salt called `name`.
+    #[must_use]
+    pub fn salt(&self, name: &str) -> Option<(&str, &Salt)> {
+        let name = name.trim().to_lowercase();
+        let called = |s: &Salt| s.name.to_lowercase() == name || s.also.contains(&name);
+        let found = self.salts.get_key_value(&name.replace(' ', "-"));
+        let found = found.or_else(|| self.salts.iter().find(|(_, s)| called(s)));
+        found.map(|(key, salt)| (key.as_str(), salt))
     }
 
     /// The element with this symbol.

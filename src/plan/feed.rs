@@ -6,7 +6,7 @@ use super::grow::unique;
 use super::table::{Placed, Table};
 use super::value::Want;
 use super::{Feed, LabelRate};
-use crate::library::Library;
+use crate::library::{Library, Salt};
 use crate::number::quantity::Measure;
 use crate::number::unit;
 
@@ -53,14 +53,39 @@ pub(super) fn read(root: &Table<'_>, library: &Library) -> Vec<Feed> {
         let liquid = liquid.is_some_and(|w| w.value);
         let teaspoon = table.measure("teaspoon", &SPOON).map(|s| s.value);
         let density = table.measure("density", &DENSITY).map(|s| s.value);
-        let rate = rate(table, liquid, teaspoon, density);
-        let contents = contents(table, &forms);
+        let (salt, rate, contents) = match table.text("salt", 60) {
+            Some(text) => {
+                let salt = salt(table, library, &text);
+                let contents = salt.map(|(_, s)| s.contents(library)).unwrap_or_default();
+                let rate = LabelRate::Mass { low: 0.0, high: MOST_SALT, teaspoon };
+                (salt.map(|(key, _)| key.to_string()), Some(rate), contents)
+            }
+            None => (None, rate(table, liquid, teaspoon, density), contents(table, &forms)),
+        };
         table.close();
         let name = name?;
         unique(table, &name, &mut names, "feed");
-        Some(Feed { name: name.value, rate: rate?, contents })
+        Some(Feed { name: name.value, rate: rate?, salt, contents })
     };
     tables.iter().filter_map(read).collect()
+}
+
+/// Most of one salt that a solution for leaves or fruit holds (g/L; common practice: about 1.2).
+const MOST_SALT: f64 = 3.0;
+
+fn salt<'l>(
+    table: &Table<'_>,
+    library: &'l Library,
+    text: &Placed<String>,
+) -> Option<(&'l str, &'l Salt)> {
+    let found = library.salt(&text.value);
+    if found.is_none() {
+        let known: Vec<&str> = library.salts.keys().map(String::as_str).collect();
+        let message = format!("nothing is known of the salt \"{}\"", text.value);
+        let help = format!("known are: {}", known.join(", "));
+        table.error("unknown-substance", &text.place, message, &help);
+    }
+    found
 }
 
 fn contents(table: &Table<'_>, forms: &[&str]) -> Vec<(String, f64)> {

@@ -73,10 +73,12 @@ fn parts(table: &Table<'_>, feeds: &[Feed]) -> Vec<Part> {
         let rate = want.and_then(|want| inner.measure("dose", &want));
         let said = [inner.has("times-label-low"), inner.has("dose")];
         inner.close();
-        if said[0] == said[1] {
+        let salt = feed.is_some_and(|f| feeds[f].salt.is_some());
+        if said[0] == said[1] || (salt && said[0]) {
             let message = "say either `times-label-low` or `dose`".into();
             let help = "times-label-low = 0.9 is a little under the lowest label rate; \
-                        dose = \"1 tsp/gal\" is a rate of your own";
+                        dose = \"1 tsp/gal\" is a rate of your own; a salt has no label and takes \
+                        a dose in g/L";
             inner.error("dose-unclear", &inner.place, message, help);
         }
         let dose = factor.map(|f| Dose::OfLabelLow(f.value));

@@ -7,6 +7,8 @@ pub struct Feed {
     pub name: String,
     /// How its label doses it.
     pub rate: LabelRate,
+    /// Key of the salt it is, if it is one that is weighed and has no label.
+    pub salt: Option<String>,
     /// Label content: form as in `data/elements.toml`, per cent by mass.
     pub contents: Vec<(String, f64)>,
 }

@@ -107,16 +107,17 @@ pub(in super::super) fn label_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let rows = parts.map(|(part, dose)| {
         let feed = &grow.plan.feeds[part.feed];
         let (low, high) = feed.rate.ends();
+        let label = match &feed.salt {
+            Some(key) => format!("no label: {}, weighed", grow.library.salts[key].name),
+            None => {
+                format!("{} to {}", rate(&feed.rate, low, system), rate(&feed.rate, high, system))
+            }
+        };
         let how = match part.dose {
             Dose::OfLabelLow(f) => format!("{} of the label's lowest", figures::plain(f, 3)),
             Dose::Rate(_) => "set in the plan".into(),
         };
-        cells([
-            feed.name.clone(),
-            format!("{} to {}", rate(&feed.rate, low, system), rate(&feed.rate, high, system)),
-            rate(&feed.rate, dose.rate, system),
-            how,
-        ])
+        cells([feed.name.clone(), label, rate(&feed.rate, dose.rate, system), how])
     });
     let columns = words([("Feed", 5), ("The label says", 7), ("Chosen", 5), ("How chosen", 6)]);
     one(Table::printed("", columns, rows.collect()))

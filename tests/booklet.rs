@@ -24,7 +24,8 @@ fn markdown_read_and_written_again_is_unchanged() {
         let root = parse_document(&arena, &once, &options);
         let mut again = String::new();
         format_commonmark(root, &options, &mut again).unwrap();
-        assert!(once == again, "{name} changes when it is read and written");
+        // The one letter that is escaped beyond what CommonMark asks for.
+        assert!(once.replace("\\$", "$") == again, "{name} changes when it is read and written");
     }
 }
 
@@ -115,6 +116,7 @@ fn hostile_letters_stay_letters_in_markdown() {
         );
         assert!(!bad, "{value:?} came of plain letters");
     }
+    assert!(text.contains(r"\$x^2\$"), "a dollar sign may be read as mathematics");
     let plain = plain_text(root);
     for wanted in [
         r#"#panic("no") $x^2$ *b* @ref <l> // [x](y) \ _ ~ `c` {{ title }}"#,

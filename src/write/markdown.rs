@@ -82,7 +82,8 @@ impl<'a> Writer<'a, '_> {
                 Inline::Text { text } => {
                     let trimmed =
                         if parent.first_child().is_none() { text.trim_start() } else { text };
-                    self.node(NodeValue::Text(trimmed.to_string().into()))
+                    self.words(parent, trimmed);
+                    continue;
                 }
                 Inline::Strong { of } => {
                     let node = self.node(NodeValue::Strong);
@@ -100,6 +101,17 @@ impl<'a> Writer<'a, '_> {
                 }
             };
             parent.append(node);
+        }
+    }
+
+    /// Plain letters. A dollar sign is plain in `CommonMark`, but many readers set what stands
+    /// between two of them as mathematics, so it is escaped.
+    fn words(&self, parent: Node<'a>, text: &str) {
+        for (i, part) in text.split('$').enumerate() {
+            if i > 0 {
+                parent.append(self.node(NodeValue::Raw("\\$".into())));
+            }
+            parent.append(self.node(NodeValue::Text(part.to_string().into())));
         }
     }
 

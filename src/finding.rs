@@ -4,8 +4,10 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 59] = [
+pub const CODES: [&str; 66] = [
     "above-label",
+    "aim-missed",
+    "aim-unclear",
     "bad-date",
     "bin-too-small",
     "bleach-assumed",
@@ -26,6 +28,7 @@ pub const CODES: [&str; 59] = [
     "missing",
     "much-ammonium",
     "much-sodium",
+    "never-in-one-bottle",
     "no-adjuster",
     "no-alkalinity",
     "no-calcium",
@@ -34,7 +37,9 @@ pub const CODES: [&str; 59] = [
     "no-number",
     "no-such-name",
     "no-unit",
+    "not-soluble",
     "not-toml",
+    "not-weighed",
     "out-of-order",
     "out-of-range",
     "out-of-reach",
@@ -44,6 +49,7 @@ pub const CODES: [&str; 59] = [
     "poured-not-rising",
     "runs-dry",
     "same-name",
+    "scale-too-coarse",
     "soil-feed",
     "start-above-rim",
     "too-few-readings",
@@ -56,6 +62,7 @@ pub const CODES: [&str; 59] = [
     "unknown-crop",
     "unknown-key",
     "unknown-pot",
+    "unknown-recipe",
     "unknown-substance",
     "unknown-unit",
     "unknown-word",

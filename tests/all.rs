@@ -12,6 +12,7 @@ mod library;
 mod plans;
 mod properties;
 mod readme;
+mod recipe;
 mod reference;
 #[cfg(feature = "pdf")]
 mod typst;

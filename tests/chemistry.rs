@@ -8,6 +8,7 @@
 use std::collections::BTreeMap;
 
 use binleaf::library::Library;
+use binleaf::science::buffer::{Unknown, fit};
 use binleaf::science::electrolyte::{brushite, conductivity, gypsum, water};
 use binleaf::science::speciation::{AIR, Solution};
 use binleaf::science::species::{Amounts, COMPONENTS, Constants, NAMES};
@@ -315,5 +316,26 @@ fn mass_is_kept() {
         let bound = species.filter(|(_, s)| s.first == i || s.second == Some(i));
         let all = e.free[i] + bound.map(|(m, _)| m).sum::<f64>();
         assert!((all - totals[i]).abs() < 1e-9, "{name}");
+    }
+}
+
+/// Readings worked from a solution with a buffer of its own give that buffer back, nearly: what is
+/// likely pulls a little.
+#[test]
+fn a_buffer_is_found_again_from_a_jar() {
+    let c = Library::embedded().species.at(20.0);
+    let plain = water(&c, &amounts(&[("Ca", 1.5e-3)]), 3e-3, 7.6).unwrap();
+    let acid = reagent("phosphoric");
+    for (base, buffer) in [(-0.5e-3, 1.0e-3), (1.0e-3, 0.3e-3), (0.0, 0.0)] {
+        let true_one = Unknown { base, buffer, off: 0.0 }.in_solution(&plain);
+        let read = |dose: f64| true_one.with(&acid, dose).equilibrium(&c).unwrap().ph;
+        let doses = (0..7).map(|i| f64::from(i) * 5e-4);
+        let readings: Vec<_> = doses.map(|dose| (dose, read(dose))).collect();
+        let found = fit(&c, &plain, &acid, &readings).unwrap();
+        assert!(found.off < 0.05, "{found:?}");
+        // The dose in air is what the fit is for.
+        let dose = |s: Solution| s.in_air(4.17e-4).dose(&c, &acid, 5.8, 0.02).unwrap();
+        let (told, truth) = (dose(found.in_solution(&plain)), dose(true_one));
+        assert!((told / truth - 1.0).abs() < 0.06, "{told} for {truth}: {found:?}");
     }
 }

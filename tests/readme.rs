@@ -144,6 +144,12 @@ fn the_readme_names_every_key_of_a_plan() {
         "mix",
         "set-out",
         "like",
+        "phosphate-as",
+        "recipe",
+        "recipe-strength",
+        "aim",
+        "scale",
+        "concentrate",
     ] {
         assert!(README.contains(&format!("`{key}`")), "{key}");
     }

@@ -7,7 +7,8 @@ use minijinja::value::Value;
 use super::Grow;
 use super::block::{Booklet, Day, Page, Paper};
 use super::page::{
-    self, acidity, bin, care, chemistry, gather, glance, mixing, safety, section, sources, working,
+    self, acidity, bin, care, chemistry, concentrate, electrolyte, gather, glance, mixing, safety,
+    section, sources, working,
 };
 use super::words::{Blocks, PAGES, Words};
 use crate::number::figures;
@@ -31,8 +32,8 @@ pub fn compose(grow: &Grow<'_>) -> Result<Booklet, String> {
             words.page(id, &Value::from_pairs(all), blocks)
         };
         match id {
-            "mixing" | "acidity" => {
-                for mix in used_mixes(grow) {
+            "mixing" | "acidity" | "chemistry" => {
+                for mix in mixes_of(grow, id) {
                     let (values, blocks) = of_mix(grow, mix);
                     pages.push(fill(values, &blocks)?);
                 }
@@ -87,6 +88,12 @@ fn used_mixes<'a>(grow: &'a Grow<'_>) -> impl Iterator<Item = usize> + use<'a> {
     (0..grow.plan.mixes.len()).filter(|m| grow.plan.bins.iter().any(|b| b.mix == *m))
 }
 
+/// Solutions that a page of this kind is made for.
+fn mixes_of<'a>(grow: &'a Grow<'_>, id: &str) -> impl Iterator<Item = usize> + use<'a> {
+    let chemistry = id == "chemistry";
+    used_mixes(grow).filter(move |m| !chemistry || grow.results.chemistry[*m].is_some())
+}
+
 fn group<const N: usize>(values: [(&'static str, Value); N]) -> Value {
     Value::from_pairs(values)
 }
@@ -131,6 +138,8 @@ fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
         ("label_table", mixing::label_table(grow, mix)),
         ("elements_table", mixing::elements_table(grow, mix)),
         ("check_table", mixing::check_table(grow, mix)),
+        ("bottles_table", concentrate::bottles_table(grow, mix)),
+        ("dilution_table", concentrate::dilution_table(grow, mix)),
         ("trial_table", acidity::trial_table(grow, mix)),
         ("stage_table", acidity::stage_table(grow, mix)),
         ("lookup_table", acidity::lookup_table(grow, mix)),
@@ -143,6 +152,11 @@ fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
         ("report_lookup_table", chemistry::report_lookup_table(grow, mix)),
         ("curve", chemistry::curve(grow, mix)),
         ("assumptions", chemistry::assumptions(grow, mix)),
+        ("correction_table", electrolyte::correction_table(grow, mix)),
+        ("ions_table", electrolyte::ions_table(grow, mix)),
+        ("sums_table", electrolyte::sums_table(grow, mix)),
+        ("saturation_table", electrolyte::saturation_table(grow, mix)),
+        ("jar_table", electrolyte::jar_table(grow, mix)),
     ]);
     (mix_values(grow, mix), blocks)
 }
@@ -157,7 +171,6 @@ fn mix_values(grow: &Grow<'_>, mix: usize) -> Values {
     let reading = |ph: f64| Value::from(figures::decimals(ph, 1));
     let litres = |v| Value::from(figures::volume(v, plan.system));
     let report = grow.results.chemistry[mix].as_ref();
-    let has_dose = report.is_some_and(|c| c.dosing.is_some());
     Values::from([
         (
             "mix",
@@ -168,6 +181,8 @@ fn mix_values(grow: &Grow<'_>, mix: usize) -> Values {
                 ("total", litres(mixing.total)),
                 ("batches", mixing::batches(grow, mix).into()),
                 ("feeds", feed_names(grow, mix).into()),
+                ("concentrate", mixing.concentrate.is_some().into()),
+                ("aimed", batch.aim.is_some().into()),
             ]),
         ),
         (
@@ -181,7 +196,8 @@ fn mix_values(grow: &Grow<'_>, mix: usize) -> Values {
                 ("has_trial", (!ph.trials.is_empty()).into()),
                 ("has_last_time", ph.last_time.is_some().into()),
                 ("has_report", report.is_some().into()),
-                ("has_dose", has_dose.into()),
+                ("has_dose", report.is_some_and(|c| c.dosing.is_some()).into()),
+                ("has_jar_fit", grow.results.jars[mix].is_some().into()),
             ]),
         ),
     ])

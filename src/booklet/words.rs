@@ -15,7 +15,7 @@ use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior};
 use super::block::{Align, Block, Column, Inline, Line, Page, Table, Voice};
 
 /// The pages, in the order of the booklet; a page of a kind that repeats stands once.
-pub const PAGES: [(&str, &str); 18] = [
+pub const PAGES: [(&str, &str); 19] = [
     ("glance", include_str!("../../templates/pages/glance.md")),
     ("gather", include_str!("../../templates/pages/gather.md")),
     ("safety", include_str!("../../templates/pages/safety.md")),
@@ -31,6 +31,7 @@ pub const PAGES: [(&str, &str); 18] = [
     ("learned", include_str!("../../templates/pages/learned.md")),
     ("notes", include_str!("../../templates/pages/notes.md")),
     ("working", include_str!("../../templates/pages/working.md")),
+    ("chemistry", include_str!("../../templates/pages/chemistry.md")),
     ("glossary", include_str!("../../templates/pages/glossary.md")),
     ("sources", include_str!("../../templates/pages/sources.md")),
     ("plan", include_str!("../../templates/pages/plan.md")),
@@ -40,16 +41,19 @@ pub const PAGES: [(&str, &str); 18] = [
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
 
 /// Every block a template may call; which of them a page has, [`super::compose`] decides.
-const CALLS: [&str; 37] = [
+const CALLS: [&str; 44] = [
     "acid_cautions",
     "assumptions",
     "bins_table",
     "bleach_table",
+    "bottles_table",
     "calendar_table",
     "changeout_table",
     "check_table",
+    "correction_table",
     "curve",
     "dates_table",
+    "dilution_table",
     "dose_table",
     "elements_table",
     "findings",
@@ -57,6 +61,8 @@ const CALLS: [&str; 37] = [
     "harvest_form",
     "hazards_table",
     "household_table",
+    "ions_table",
+    "jar_table",
     "jar_trial_form",
     "label_table",
     "last_time_table",
@@ -65,7 +71,9 @@ const CALLS: [&str; 37] = [
     "lookup_table",
     "notes",
     "plan_text",
+    "saturation_table",
     "section",
+    "sums_table",
     "reading_table",
     "report_dose_table",
     "report_lookup_table",

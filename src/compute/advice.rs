@@ -1,15 +1,16 @@
 //! What there is to say about feeds and air.
 
 use super::Desk;
+use super::mixing::FeedDose;
 use crate::number::figures;
 use crate::plan::{Dose, Feed, Mix, Part};
 
 /// Says where a solution's feeds do not suit still water.
-pub(super) fn on_feeds(desk: &Desk<'_>, batch: &Mix) {
-    for part in &batch.parts {
-        on_dose(desk, batch, part);
+pub(super) fn on_feeds(desk: &Desk<'_>, batch: &Mix, doses: &[FeedDose]) {
+    for (part, dose) in batch.parts.iter().zip(doses) {
+        on_dose(desk, batch, part, dose.rate);
     }
-    on_nitrogen(desk, batch);
+    on_nitrogen(desk, batch, doses);
     let brings = |part: &Part| share(&desk.plan.feeds[part.feed], &["Ca", "CaO"]) > 0.0;
     let enough = desk.library.limits.water_calcium.value;
     let hard = desk.plan.water.calcium.is_some_and(|c| c >= enough);
@@ -22,7 +23,7 @@ pub(super) fn on_feeds(desk: &Desk<'_>, batch: &Mix) {
     }
 }
 
-fn on_dose(desk: &Desk<'_>, batch: &Mix, part: &Part) {
+fn on_dose(desk: &Desk<'_>, batch: &Mix, part: &Part, rate: f64) {
     let feed = &desk.plan.feeds[part.feed];
     if let (Dose::OfLabelLow(f), low) = (part.dose, desk.library.limits.label_factor_low.value)
         && f < low
@@ -32,7 +33,7 @@ fn on_dose(desk: &Desk<'_>, batch: &Mix, part: &Part) {
         let help = "plants may starve; just under 1 is common practice";
         desk.caution("very-weak", &batch.place, message, help);
     }
-    if strength(feed, part) > feed.rate.ends().1 {
+    if rate > feed.rate.ends().1 {
         let message = format!("\"{}\" is dosed above its label", feed.name);
         let help = "the label is the limit; a still bin only gets stronger";
         desk.caution("above-label", &batch.place, message, help);
@@ -40,13 +41,12 @@ fn on_dose(desk: &Desk<'_>, batch: &Mix, part: &Part) {
 }
 
 /// Ammonium and urea, as a share of the nitrogen.
-fn on_nitrogen(desk: &Desk<'_>, batch: &Mix) {
+fn on_nitrogen(desk: &Desk<'_>, batch: &Mix, doses: &[FeedDose]) {
     let (mut ammonium, mut all) = (0.0, 0.0);
-    for part in &batch.parts {
-        let feed = &desk.plan.feeds[part.feed];
-        let strength = strength(feed, part);
-        ammonium += strength * share(feed, &["N-ammonium", "N-urea"]);
-        all += strength * share(feed, &["N", "N-nitrate", "N-ammonium", "N-urea"]);
+    for dose in doses {
+        let feed = &desk.plan.feeds[dose.feed];
+        ammonium += dose.rate * share(feed, &["N-ammonium", "N-urea"]);
+        all += dose.rate * share(feed, &["N", "N-nitrate", "N-ammonium", "N-urea"]);
     }
     let share = if all > 0.0 { ammonium / all } else { 0.0 };
     let percent = figures::plain(100.0 * share, 2);
@@ -64,14 +64,6 @@ fn on_nitrogen(desk: &Desk<'_>, batch: &Mix) {
 
 fn share(feed: &Feed, forms: &[&str]) -> f64 {
     feed.contents.iter().filter(|c| forms.contains(&c.0.as_str())).map(|c| c.1).sum()
-}
-
-/// A dose in the label's own unit.
-fn strength(feed: &Feed, part: &Part) -> f64 {
-    match part.dose {
-        Dose::Rate(rate) => rate,
-        Dose::OfLabelLow(factor) => factor * feed.rate.ends().0,
-    }
 }
 
 /// Still solution is as warm as the air around it; says so where a crop would suffer.

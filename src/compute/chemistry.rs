@@ -2,6 +2,8 @@
 //! and in air, what dose brings it to the target now, and where it stands tomorrow.
 
 use super::acidity::Acidity;
+use super::balance::{self, Balance};
+use super::correction::{self, Correction};
 use super::fill::Worked;
 use super::mixing::Mixing;
 use super::{Desk, batch_scope, bin_scope, ingredients, reagent};
@@ -57,6 +59,19 @@ pub struct Chemistry {
     pub closed: Reading,
     /// In air.
     pub open: Reading,
+    /// pH just mixed, if the alkalinity is a drop lower and the phosphate more acid, and the other
+    /// way.
+    pub closed_band: [f64; 2],
+    /// The same in air.
+    pub open_band: [f64; 2],
+    /// Conductivity of the water alone (mS/cm).
+    pub water: f64,
+    /// What to do with a mix that reads too strong or too weak.
+    pub corrections: Vec<Correction>,
+    /// What a meter shows of the fresh mix that does not correct for temperature (mS/cm).
+    pub uncorrected: f64,
+    /// The ions of the fresh mix and their charges.
+    pub balance: Balance,
     /// A dose, if one is needed and an adjuster of known strength is there.
     pub dosing: Option<Dosing>,
     /// Dose (mmol/L) and pH of the closed and of the open solution, for the curve.
@@ -65,6 +80,8 @@ pub struct Chemistry {
     pub lookup: Vec<[f64; 2]>,
     /// Whether the water's own pH was taken to be that in air, for want of a reading.
     pub assumed_ph: bool,
+    /// Whether a label leaves open how its phosphate is bound.
+    pub phosphate_open: bool,
     /// What the water report leaves out, taken as nought.
     pub left_out: Vec<&'static str>,
 }
@@ -80,61 +97,83 @@ pub(crate) fn work<'s>(
     mixing: &Mixing,
     acidity: &Acidity,
 ) -> Option<Chemistry> {
-    let plan = desk.plan;
-    let constants = desk.library.species.at(plan.water.temperature);
-    let feeds = ingredients::feeds(plan, mix, mixing, desk.library)?;
+    let (plan, library) = (desk.plan, desk.library);
+    let constants = library.species.at(plan.water.temperature);
+    let feeds = |doubt| ingredients::feeds(plan, mix, mixing, library, doubt);
+    let fed = feeds(0.0)?;
     let place = &plan.mixes[mix].place;
     let Some(alkalinity) = plan.water.alkalinity else {
         desk.note("no-alkalinity", place, NO_ALKALINITY);
         return None;
     };
-    let in_water = |alkalinity: f64| {
-        ingredients::mixed(&constants, &plan.water, alkalinity, &feeds, desk.library)
-    };
-    let Some((solution, assumed_ph)) = in_water(alkalinity) else {
+    let in_water =
+        |alkalinity: f64| ingredients::water(&constants, &plan.water, alkalinity, library);
+    let Some((water, assumed_ph)) = in_water(alkalinity) else {
         let [what, help] = IMPOSSIBLE;
         desk.caution("impossible-water", place, what.into(), help);
         return None;
     };
-    let ends = [-DROP, DROP].map(|off| {
-        in_water((alkalinity + off).max(0.0)).map_or(solution, |(solution, _)| solution)
+    let solution = water.with(&fed, 1.0);
+    // The two ends of what is in doubt: a drop of the kit, and how the phosphate is bound.
+    let open = ingredients::phosphate_open(plan, mix);
+    let doubt = if open { library.limits.phosphate_doubt.value } else { 0.0 };
+    let ends = [-1.0, 1.0].map(|way| {
+        let water = in_water((alkalinity + way * DROP).max(0.0)).map(|(water, _)| water);
+        let fed = feeds(way * doubt).unwrap_or(fed);
+        water.map_or(solution, |water| water.with(&fed, 1.0))
     });
     let bench = Bench { constants: &constants, solution, acidity };
     let scopes = mixing.bins.iter().map(|b| bin_scope(&plan.bins[*b].name));
     let volumes: Vec<_> =
         scopes.zip(&mixing.bins).map(|(scope, b)| (scope, fills[*b].start_volume)).collect();
-    let chemistry = Chemistry { assumed_ph, ..bench.chemistry(desk, mix, ends, &volumes)? };
+    let alone = reading(&constants, &water.equilibrium(&constants)?).conductivity;
+    let chemistry = bench.chemistry(desk, mix, ends, &volumes, alone)?;
+    let chemistry = Chemistry { assumed_ph, phosphate_open: open, ..chemistry };
     cloudy(desk, mix, &chemistry);
     Some(chemistry)
 }
 
 impl Bench<'_> {
-    /// The solution closed and in air, and what to do about it.
+    /// The solution closed and in air, and what to do about it; `alone` is what the water reads.
     fn chemistry(
         &self,
         desk: &Desk<'_>,
         mix: usize,
         ends: [Solution; 2],
         volumes: &[(String, Traced<'_>)],
+        alone: f64,
     ) -> Option<Chemistry> {
         let c = self.constants;
         let closed = self.solution.equilibrium(c)?;
         let open = self.solution.in_air(AIR).equilibrium(c)?;
-        let batch = &desk.plan.mixes[mix];
-        desk.sheet.about(&batch_scope(&batch.name));
-        reagent::show_conductivity(desk.sheet, c, &closed);
+        let (plan, sheet) = (desk.plan, desk.sheet);
+        let batch = &plan.mixes[mix];
+        sheet.about(&batch_scope(&batch.name));
+        reagent::show_conductivity(sheet, c, &closed);
+        let mixed = reading(c, &closed);
+        let corrections = correction::work(sheet, batch, &mixed, alone);
+        let celsius = plan.water.temperature;
+        let uncorrected = correction::uncorrected(sheet, &desk.library.limits, &mixed, celsius);
         let dosing = self.dosing(desk, mix, [&closed, &open], ends, volumes);
         if dosing.is_none() && self.outside(&open) {
             desk.note("no-adjuster", &batch.place, NO_ADJUSTER);
         }
+        let ph = |end: Solution| end.equilibrium(c).map_or(f64::NAN, |e| e.ph);
         Some(Chemistry {
-            closed: reading(c, &closed),
+            closed: mixed,
             open: reading(c, &open),
+            closed_band: ends.map(ph),
+            open_band: ends.map(|end| ph(end.in_air(AIR))),
+            water: alone,
+            corrections,
+            uncorrected,
+            balance: balance::work(sheet, c, &self.solution, &closed),
             curve: self.curve(desk, dosing.as_ref()),
             lookup: self.lookup(desk, dosing.as_ref()),
             dosing,
             assumed_ph: false,
-            left_out: ingredients::left_out(&desk.plan.water),
+            phosphate_open: false,
+            left_out: ingredients::left_out(&plan.water),
         })
     }
 }

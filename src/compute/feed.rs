@@ -1,10 +1,11 @@
 //! One feed: its rate, the amount for a volume, the elements it adds.
 
+use super::concentrate::Weighed;
 use super::mixing::{Amount, Vessel};
 use super::take;
 use crate::library::Library;
 use crate::number::unit::{
-    GRAM_PER_LITRE, GRAM_PER_MILLILITRE, GRAM_PER_MOLE, GRAM_PER_TEASPOON, LITRE_PER_GALLON,
+    GRAM, GRAM_PER_LITRE, GRAM_PER_MILLILITRE, GRAM_PER_MOLE, GRAM_PER_TEASPOON, LITRE_PER_GALLON,
     LITRES_PER_US_GALLON, MILLIGRAM_PER_GRAM, MILLILITRE_PER_LITRE, NONE, TEASPOON_PER_GALLON,
 };
 use crate::number::{Name, Origin, Pen, Sheet, Traced};
@@ -13,6 +14,7 @@ use crate::science::mixing::{
     ChosenMass, ChosenSpoons, ChosenVolume, ElementAdded, ElementShare, ElementSum, FeedMass,
     FeedVolume, LiquidMass, SpoonRate, Spoons, SpoonsFor,
 };
+use crate::science::recipe::RateAsWeighed;
 
 /// A feed's rate, in the ways it is known.
 pub(super) struct Rates<'s> {
@@ -25,8 +27,13 @@ pub(super) struct Rates<'s> {
 }
 
 /// Works the rate of a feed.
-pub(super) fn rates<'s>(sheet: &'s Sheet, feed: &Feed, part: &Part) -> Rates<'s> {
-    let chosen = chosen_rate(sheet, feed, part);
+pub(super) fn rates<'s>(
+    sheet: &'s Sheet,
+    feed: &Feed,
+    part: &Part,
+    weighed: Option<Weighed<'s>>,
+) -> Rates<'s> {
+    let chosen = chosen_rate(sheet, feed, part, weighed);
     let spoon = |m: f64| {
         take(sheet, "m_tsp", "one level teaspoon weighs", m, GRAM_PER_TEASPOON, Origin::Plan)
     };
@@ -89,13 +96,24 @@ fn gallon(sheet: &Sheet) -> Traced<'_> {
 }
 
 /// The chosen rate in the label's own unit.
-fn chosen_rate<'s>(sheet: &'s Sheet, feed: &Feed, part: &Part) -> Traced<'s> {
+fn chosen_rate<'s>(
+    sheet: &'s Sheet,
+    feed: &Feed,
+    part: &Part,
+    weighed: Option<Weighed<'s>>,
+) -> Traced<'s> {
     let unit = match feed.rate {
         LabelRate::Spoons { .. } => TEASPOON_PER_GALLON,
         LabelRate::Mass { .. } => GRAM_PER_LITRE,
         LabelRate::Liquid { .. } => MILLILITRE_PER_LITRE,
     };
     match part.dose {
+        Dose::ToAim => {
+            let Some((grams, v)) = weighed else { return Traced::from(0.0) };
+            let m = take(sheet, "m", "found, to the scale", grams, GRAM, Origin::Found);
+            let name = Name::new("rate-as-weighed", "r_feed", "Rate as weighed").of(&feed.name);
+            sheet.work(&name, RateAsWeighed { m, v })
+        }
         Dose::Rate(rate) => take(sheet, "r_feed", "chosen rate", rate, unit, Origin::Plan),
         Dose::OfLabelLow(factor) => {
             let f =

@@ -10,19 +10,18 @@ use crate::science::species::{Amounts, COMPONENTS, Component, Constants};
 /// Milligrams of calcium carbonate in a milliequivalent (Bailey, NC State: 50.04).
 const EQUIVALENT: f64 = 50.04;
 
-/// The water with the feeds in it, closed; whether its pH had to be assumed.
-pub(super) fn mixed(
+/// The water, closed; whether its pH had to be assumed.
+pub(super) fn water(
     c: &Constants<'_>,
     report: &Water,
     alkalinity: f64,
-    feeds: &Amounts,
     library: &Library,
 ) -> Option<(Solution, bool)> {
     let ions = ions(report, library);
     let equivalents = alkalinity / EQUIVALENT / 1000.0;
     let ph = report.ph.or_else(|| resting_ph(c, &ions, equivalents));
     let water = electrolyte::water(c, &ions, equivalents, ph?)?;
-    Some((water.with(feeds, 1.0), report.ph.is_none()))
+    Some((water, report.ph.is_none()))
 }
 
 /// pH of a water that has stood in air.
@@ -54,6 +53,21 @@ fn ions(report: &Water, library: &Library) -> Amounts {
     all
 }
 
+/// What a water brings of each element (mg/L), as far as its report says.
+pub(super) fn of_water(report: &Water, library: &Library) -> Vec<(String, f64)> {
+    let asked = [
+        ("Ca", report.calcium, 1.0),
+        ("Mg", report.magnesium, 1.0),
+        ("Na", report.sodium, 1.0),
+        ("K", report.potassium, 1.0),
+        ("Cl", report.chloride, 1.0),
+        ("S", report.sulfate, library.share("SO4")),
+        ("N", report.nitrate, library.share("NO3")),
+    ];
+    let known = asked.into_iter().filter_map(|(e, mg, share)| Some((e.to_string(), mg? * share)));
+    known.filter(|(_, mg)| *mg > 0.0).collect()
+}
+
 pub(super) fn left_out(report: &Water) -> Vec<&'static str> {
     let asked = [
         ("calcium", report.calcium),
@@ -67,48 +81,69 @@ pub(super) fn left_out(report: &Water) -> Vec<&'static str> {
     asked.into_iter().filter(|(_, value)| value.is_none()).map(|(name, _)| name).collect()
 }
 
-/// What the feeds bring (mol/L), phosphorus as dihydrogen phosphate, made neutral with chloride
-/// or sodium; `None` if the weight of a feed is not known.
+/// What the feeds bring (mol/L), made neutral with chloride or sodium; `None` if the weight of a
+/// feed is not known.
 ///
-/// Labels are rounded and leave chloride out, so the acid is never worked from their charge:
-/// dihydrogen phosphate says what acid a blend brings.
+/// Labels are rounded and leave chloride out, so the acid is never worked from their charge: the
+/// form of the phosphate says what acid a blend brings, dihydrogen phosphate unless the plan says
+/// otherwise. `doubt` is more base by so much for each phosphate of which the form is not known.
 pub(super) fn feeds(
     plan: &Plan,
     mix: usize,
     mixing: &Mixing,
     library: &Library,
+    doubt: f64,
 ) -> Option<Amounts> {
-    let (mut all, mut salts) = ([0.0; COMPONENTS], [0.0; COMPONENTS]);
+    let mut whole = [0.0; COMPONENTS];
     for dose in &mixing.feeds {
         let grams = grams_per_litre(plan, mix, dose)?;
-        let salt = plan.feeds[dose.feed].salt.as_ref().and_then(|key| library.salts.get(key));
-        if let Some(salt) = salt {
-            // A salt is neutral by itself, and its phosphate is what its formula says.
-            let amounts = salt.amounts();
-            salts
-                .iter_mut()
-                .zip(amounts)
-                .for_each(|(s, n)| *s += grams / salt.molar_mass.value * n);
-            continue;
-        }
-        for (form, percent) in &plan.feeds[dose.feed].contents {
-            let Some(component) = component_of(form) else { continue };
-            let form = library.forms.iter().find(|f| f.form == *form)?;
-            let atom = library.element(&form.element).atomic_weight;
-            let share = f64::from(form.atoms) * atom / form.molar_mass(library);
-            all[component as usize] += grams * percent / 100.0 * share / atom;
-        }
+        let feed = &plan.feeds[dose.feed];
+        let salt = feed.salt.as_ref().and_then(|key| library.salts.get(key));
+        // A salt is neutral by itself, and its phosphate is what its formula says.
+        let own = match salt {
+            Some(salt) => {
+                let moles = grams / salt.molar_mass.value;
+                salt.amounts(&library.species.charge).map(|n| moles * n)
+            }
+            None => blend(feed, grams, library, doubt)?,
+        };
+        whole.iter_mut().zip(own).for_each(|(all, n)| *all += n);
     }
+    Some(whole)
+}
+
+/// Whether a feed of the mix leaves the form of its phosphate open.
+pub(super) fn phosphate_open(plan: &Plan, mix: usize) -> bool {
+    let open = |feed: &Feed| {
+        let known = feed.salt.is_some() || feed.phosphate.is_some();
+        !known && feed.contents.iter().any(|(f, share)| f.starts_with('P') && *share > 0.0)
+    };
+    plan.mixes[mix].parts.iter().any(|part| open(&plan.feeds[part.feed]))
+}
+
+/// What a labelled blend brings (mol/L).
+fn blend(feed: &Feed, grams: f64, library: &Library, doubt: f64) -> Option<Amounts> {
+    let mut all = [0.0; COMPONENTS];
+    for (form, percent) in &feed.contents {
+        let Some(component) = component_of(form) else { continue };
+        let form = library.forms.iter().find(|f| f.form == *form)?;
+        let atom = library.element(&form.element).atomic_weight;
+        let share = f64::from(form.atoms) * atom / form.molar_mass(library);
+        all[component as usize] += grams * percent / 100.0 * share / atom;
+    }
+    let as_fed = match feed.phosphate {
+        Some(protons) => f64::from(protons) - 3.0,
+        None => -1.0 - doubt,
+    };
     let charge: f64 = (0..COMPONENTS)
         .map(|i| {
             let own = f64::from(library.species.charge[i]);
-            let as_fed = if i == Component::Phosphate as usize { -1.0 } else { own };
-            as_fed * all[i]
+            all[i] * if i == Component::Phosphate as usize { as_fed } else { own }
         })
         .sum();
     let fill = if charge > 0.0 { Component::Chloride } else { Component::Sodium };
     all[fill as usize] += charge.abs();
-    Some(std::array::from_fn(|i| all[i] + salts[i]))
+    Some(all)
 }
 
 fn grams_per_litre(plan: &Plan, mix: usize, dose: &FeedDose) -> Option<f64> {

@@ -1,11 +1,14 @@
 //! Feeds of a solution: grams, spoons and millilitres per pail and per bin, elements added.
 
+use super::concentrate::Concentrate;
+use super::feed::Rates;
 use super::fill::Worked;
-use super::{Desk, advice, batch_scope, bin_scope, feed, take};
-use crate::number::unit::LITRE;
+use super::recipe::Found;
+use super::{Desk, advice, batch_scope, bin_scope, concentrate, feed, ingredients, take};
+use crate::number::unit::{LITRE, MILLIGRAM_PER_LITRE};
 use crate::number::{Name, Origin, Pen, Sheet, Traced};
-use crate::plan::{Mix, Plan};
-use crate::science::mixing::{Pails, TotalVolume};
+use crate::plan::{Mix, Part, Plan};
+use crate::science::mixing::{ElementSum, Pails, TotalVolume};
 
 /// How much of one feed goes into one volume.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -46,8 +49,14 @@ pub struct Added {
     pub symbol: String,
     /// Name.
     pub name: String,
-    /// Added (mg/L).
+    /// Added by the feeds (mg/L).
     pub amount: f64,
+    /// In the water already (mg/L), if its report says.
+    pub water: Option<f64>,
+    /// Both (mg/L).
+    pub all: f64,
+    /// What the solution is to hold (mg/L), if the plan says.
+    pub aim: Option<f64>,
 }
 
 /// A solution ready to mix.
@@ -65,13 +74,20 @@ pub struct Mixing {
     pub feeds: Vec<FeedDose>,
     /// What they add, in the order of the elements' file; empty if no weight is known.
     pub elements: Vec<Added>,
+    /// Its concentrates, if it is mixed from them.
+    pub concentrate: Option<Concentrate>,
 }
 
 /// A volume to dose: its scope, which pail it is (a bin has none), and how much.
 pub(super) type Vessel<'s> = (String, &'static str, Traced<'s>);
 
 /// Works the mixing of one solution.
-pub(crate) fn work<'s>(desk: &Desk<'s>, mix: usize, fills: &[Worked<'s>]) -> Mixing {
+pub(crate) fn work<'s>(
+    desk: &Desk<'s>,
+    mix: usize,
+    fills: &[Worked<'s>],
+    found: Option<&Found>,
+) -> Mixing {
     let (plan, sheet) = (desk.plan, desk.sheet);
     let batch = &plan.mixes[mix];
     let scope = batch_scope(&batch.name);
@@ -90,26 +106,78 @@ pub(crate) fn work<'s>(desk: &Desk<'s>, mix: usize, fills: &[Worked<'s>]) -> Mix
     for &bin in &bins {
         vessels.push((bin_scope(&plan.bins[bin].name), "", fills[bin].start_volume));
     }
-    let mut elements: Vec<(String, Traced<'s>)> = Vec::new();
-    let feeds = batch.parts.iter().map(|chosen| {
-        sheet.about(&scope);
+    let weights = found.map_or(&[][..], |f| &f.weights);
+    let made = concentrate::made(desk, batch);
+    let (rates, elements) = rates(desk, batch, weights, made);
+    let feeds = batch.parts.iter().zip(&rates).map(|(chosen, rates)| {
         let feed = &plan.feeds[chosen.feed];
-        let rates = feed::rates(sheet, feed, chosen);
-        if let Some(rate) = rates.by_mass {
-            feed::added(sheet, feed, rate, desk.library, &mut elements);
-        }
-        let amounts = vessels.iter().map(|vessel| feed::amount(sheet, feed, &rates, vessel));
+        // What is thinned from two bottles is not weighed for every pail.
+        let weighed = if batch.concentrate.is_some() { &[][..] } else { &vessels[..] };
+        let amounts = weighed.iter().map(|vessel| feed::amount(sheet, feed, rates, vessel));
         let amounts = amounts.collect();
         FeedDose { feed: chosen.feed, rate: rates.chosen.number(), amounts }
     });
-    let feeds = feeds.collect();
-    let in_order = |e: &crate::library::Element| {
-        let sum = elements.iter().find(|(symbol, _)| *symbol == e.symbol)?;
-        Some(Added { symbol: e.symbol.clone(), name: e.name.clone(), amount: sum.1.number() })
+    let feeds: Vec<FeedDose> = feeds.collect();
+    let concentrate = concentrate::work(desk, batch, &rates, (weights, made), &vessels);
+    sheet.about(&scope);
+    let elements = in_all(desk, batch, &elements);
+    advice::on_feeds(desk, batch, &feeds);
+    let total = total.map_or(0.0, Traced::number);
+    Mixing { bins, total, full, part, feeds, elements, concentrate }
+}
+
+/// The rate of every part, and what they add of every element.
+fn rates<'s>(
+    desk: &Desk<'s>,
+    batch: &Mix,
+    weights: &[Option<f64>],
+    made: Traced<'s>,
+) -> (Vec<Rates<'s>>, Vec<(String, Traced<'s>)>) {
+    let mut elements = Vec::new();
+    let of_part = |(i, chosen): (usize, &Part)| {
+        let feed = &desk.plan.feeds[chosen.feed];
+        let weighed = weights.get(i).copied().flatten().map(|grams| (grams, made));
+        let rates = feed::rates(desk.sheet, feed, chosen, weighed);
+        if let Some(rate) = rates.by_mass {
+            feed::added(desk.sheet, feed, rate, desk.library, &mut elements);
+        }
+        rates
     };
-    let elements = desk.library.elements.iter().filter_map(in_order).collect();
-    advice::on_feeds(desk, batch);
-    Mixing { bins, total: total.map_or(0.0, Traced::number), full, part, feeds, elements }
+    let rates = batch.parts.iter().enumerate().map(of_part).collect();
+    (rates, elements)
+}
+
+/// Every element that feeds, water or aim name: what each brings, and all of it.
+fn in_all(desk: &Desk<'_>, batch: &Mix, fed: &[(String, Traced<'_>)]) -> Vec<Added> {
+    let water = ingredients::of_water(&desk.plan.water, desk.library);
+    let aim = |symbol: &str| {
+        let contents = &batch.aim.as_ref()?.contents;
+        let of = |form: &str| form == symbol || (symbol == "N" && form.starts_with("N-"));
+        let of: Vec<f64> = contents.iter().filter(|(f, _)| of(f)).map(|(_, mg)| *mg).collect();
+        (!of.is_empty()).then(|| of.iter().sum())
+    };
+    let of_element = |e: &crate::library::Element| {
+        let fed = fed.iter().find(|(symbol, _)| *symbol == e.symbol).map(|(_, c)| *c);
+        let water = water.iter().find(|(symbol, _)| *symbol == e.symbol).map(|(_, mg)| *mg);
+        let aim = aim(&e.symbol);
+        if fed.is_none() && aim.is_none() {
+            return None;
+        }
+        let amount = fed.map_or(0.0, Traced::number);
+        let all = match (fed, water) {
+            (Some(so_far), Some(mg)) => {
+                let what = "in the water already";
+                let next = take(desk.sheet, "c_w", what, mg, MILLIGRAM_PER_LITRE, Origin::Plan);
+                let name =
+                    Name::new("element-with-water", "c_all", "In the solution").of(&e.symbol);
+                desk.sheet.work(&name, ElementSum { so_far, next }).number()
+            }
+            _ => amount + water.unwrap_or(0.0),
+        };
+        let (symbol, name) = (e.symbol.clone(), e.name.clone());
+        Some(Added { symbol, name, amount, water, all, aim })
+    };
+    desk.library.elements.iter().filter_map(of_element).collect()
 }
 
 fn total<'s>(

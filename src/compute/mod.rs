@@ -8,16 +8,21 @@ use crate::plan::{Bin, Plan};
 
 pub mod acidity;
 mod advice;
+pub mod balance;
 pub mod chemistry;
 pub mod cleaning;
+pub mod concentrate;
+pub mod correction;
 pub mod dates;
 mod feed;
 pub mod fill;
 mod forecast;
 mod ingredients;
+pub mod jar;
 pub mod mixing;
 pub mod quantity;
 mod reagent;
+mod recipe;
 pub mod season;
 
 pub use acidity::Acidity;
@@ -25,6 +30,7 @@ pub use chemistry::Chemistry;
 pub use cleaning::Cleaning;
 pub use dates::Dates;
 pub use fill::Fill;
+pub use jar::Jar;
 pub use mixing::Mixing;
 pub use quantity::Quantity;
 pub use season::Season;
@@ -62,6 +68,8 @@ pub struct Results {
     pub acidity: Vec<Acidity>,
     /// Chemistry of each solution, where water and feed are known.
     pub chemistry: Vec<Option<Chemistry>>,
+    /// What jar and water report tell together, for each solution, where both are there.
+    pub jars: Vec<Option<Jar>>,
     /// Cleaning of each bin, in the plan's order.
     pub cleaning: Cleaning,
     /// All the solution (L).
@@ -83,9 +91,12 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     };
     let fills: Vec<fill::Worked<'_>> = plan.bins.iter().map(fill).collect();
     let mixes = 0..plan.mixes.len();
-    let mixing: Vec<Mixing> = mixes.clone().map(|mix| mixing::work(&desk, mix, &fills)).collect();
+    let mixed = |mix: usize| mixing::work(&desk, mix, &fills, recipe::find(&desk, mix).as_ref());
+    let mixing: Vec<Mixing> = mixes.clone().map(mixed).collect();
     let acidity: Vec<Acidity> =
         mixes.clone().map(|mix| acidity::work(&desk, mix, &fills)).collect();
+    let of_jar = |mix: usize| jar::work(&desk, mix, &fills, &mixing[mix], acidity[mix].target);
+    let jars = mixes.clone().map(of_jar).collect();
     let chemistry =
         mixes.map(|mix| chemistry::work(&desk, mix, &fills, &mixing[mix], &acidity[mix])).collect();
     let season = |(bin, fill): (&Bin, &fill::Worked<'_>)| {
@@ -101,7 +112,8 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     drop(fills);
     let steps = sheet.into_steps();
     let quantities = Vec::new();
-    let results = Results { bins, mixing, acidity, chemistry, cleaning, total, steps, quantities };
+    let results =
+        Results { bins, mixing, acidity, chemistry, jars, cleaning, total, steps, quantities };
     Results { quantities: quantity::all(plan, &results), ..results }
 }
 

@@ -99,18 +99,34 @@ fn add_bands(quantities: &mut [Quantity], plan: &Plan, bins: &[BinResults]) {
 
 /// What the feeds of a batch add of each element in all (mg/L).
 fn of_batch(scope: &str, mixing: &Mixing, into: &mut Vec<Quantity>) {
-    for added in &mixing.elements {
+    let mut add = |id: &str, item: &str, value: f64, unit: &str| {
         into.push(Quantity {
-            id: "element-total".into(),
+            id: id.into(),
             scope: scope.into(),
-            item: added.symbol.clone(),
-            value: Value::Number(added.amount),
-            unit: MILLIGRAM_PER_LITRE.text.into(),
+            item: item.into(),
+            value: Value::Number(value),
+            unit: unit.into(),
             low: None,
             high: None,
             method: "element-sum".into(),
             source: "fertilizer-calculations".into(),
         });
+    };
+    for e in &mixing.elements {
+        let unit = MILLIGRAM_PER_LITRE.text;
+        add("element-total", &e.symbol, e.amount, unit);
+        add("element-in-all", &e.symbol, e.all, unit);
+        if let Some(aim) = e.aim {
+            add("element-aim", &e.symbol, aim, unit);
+        }
+    }
+    if let Some(two) = &mixing.concentrate {
+        for (bottle, load) in ["A", "B"].into_iter().zip(two.load) {
+            add("bottle-load", bottle, load, "");
+        }
+        if let Some(times) = two.in_one {
+            add("one-bottle-limit", "", times, "");
+        }
     }
 }
 

@@ -8,7 +8,7 @@ use crate::finding::{Finding, Severity};
 use crate::library::Substance;
 use crate::number::unit::{
     GRAM_PER_MILLILITRE, GRAM_PER_MOLE, MICROSIEMENS_PER_CENTIMETRE, MILLIGRAM_PER_GRAM,
-    MILLIMOLE_PER_LITRE, MOLAR_CONDUCTIVITY, NONE,
+    MILLIMOLE_PER_LITRE, MILLIMOLE_PER_MILLILITRE, MOLAR_CONDUCTIVITY, NONE,
 };
 use crate::number::{Name, Origin, Pen, Sheet, Traced};
 use crate::plan::Adjuster;
@@ -156,17 +156,7 @@ fn bins(
     let sheet = desk.sheet;
     let molar = &substance.molar_mass;
     let molar = take(sheet, "M", "molar mass", molar.value, GRAM_PER_MOLE, data(molar));
-    let bottle = adjuster.strength.filter(|_| !adjuster.dry).map(|percent| {
-        let density = &substance.density;
-        let from = Origin::Data(&density.source, &density.at);
-        let value = substance.density_at(percent);
-        let (w, what) = (10.0 * percent, "content (mg/g is ten times %)");
-        let w = take(sheet, "w", what, w, MILLIGRAM_PER_GRAM, Origin::Label);
-        let density =
-            take(sheet, "ρ", "density at that strength", value, GRAM_PER_MILLILITRE, from);
-        let name = Name::new("bottle-strength", "c", "Strength of the bottle").of(&adjuster.name);
-        sheet.work(&name, BottleStrength { w, density, molar })
-    });
+    let bottle = strength(sheet, adjuster, substance, molar, "bottle-strength");
     let names = [
         Name::new("dose-closed", "v_now", "Dose now, from the water report").of(&adjuster.name),
         Name::new("dose-open", "v_all", "Dose in all, in air").of(&adjuster.name),
@@ -184,6 +174,32 @@ fn bins(
         })
     };
     volumes.iter().map(of_bin).collect()
+}
+
+/// What a millilitre of the bottle brings; `None` for a powder.
+pub(super) fn strength<'s>(
+    sheet: &'s Sheet,
+    adjuster: &Adjuster,
+    substance: &Substance,
+    molar: Traced<'s>,
+    id: &'static str,
+) -> Option<Traced<'s>> {
+    if adjuster.dry {
+        return None;
+    }
+    if let Some(c) = adjuster.molar {
+        let what = "strength (mmol in a mL is mol in a litre)";
+        return Some(take(sheet, "c", what, c, MILLIMOLE_PER_MILLILITRE, Origin::Label));
+    }
+    let percent = adjuster.strength?;
+    let density = &substance.density;
+    let from = Origin::Data(&density.source, &density.at);
+    let value = substance.density_at(percent);
+    let what = "content (mg/g is ten times %)";
+    let w = take(sheet, "w", what, 10.0 * percent, MILLIGRAM_PER_GRAM, Origin::Label);
+    let density = take(sheet, "ρ", "density at that strength", value, GRAM_PER_MILLILITRE, from);
+    let name = Name::new(id, "c", "Strength of the bottle").of(&adjuster.name);
+    Some(sheet.work(&name, BottleStrength { w, density, molar }))
 }
 
 /// What the dose in all adds of each element (mg/L); much sodium is a caution.

@@ -70,6 +70,14 @@ pub struct Limits {
     pub water_calcium: Fact,
     /// Saturation index of brushite above which a solution may cloud.
     pub cloud_index: Fact,
+    /// Share of what dissolves that a concentrate may hold.
+    pub dissolved_share: Fact,
+    /// How much conductivity changes by a degree, as a part of that at 25 °C (per °C).
+    pub conductivity_per_degree: Fact,
+    /// Temperature that meters refer to (°C).
+    pub conductivity_reference: Fact,
+    /// Acid by which a blend's phosphate may differ from dihydrogen phosphate (eq in a mol).
+    pub phosphate_doubt: Fact,
     /// Spare pots, cubes and seeds to gather.
     pub spare_share: Fact,
 }

@@ -10,6 +10,7 @@ pub mod crop;
 pub mod element;
 pub mod limit;
 pub mod pot;
+pub mod recipe;
 pub mod salt;
 pub mod source;
 mod species;
@@ -21,7 +22,8 @@ pub use crop::{Band, Crop, Harvest, Span};
 pub use element::{Element, LabelForm};
 pub use limit::Limits;
 pub use pot::{Pot, PotSolids};
-pub use salt::Salt;
+pub use recipe::Recipe;
+pub use salt::{Bottle, Salt, Warns};
 pub use source::{Kind, Source};
 pub use substance::Substance;
 
@@ -57,6 +59,8 @@ pub struct Library {
     pub forms: Vec<LabelForm>,
     /// Thresholds and defaults.
     pub limits: Limits,
+    /// Published solutions, by key.
+    pub recipes: BTreeMap<String, Recipe>,
     /// Salts that are weighed, by key.
     pub salts: BTreeMap<String, Salt>,
     /// Aqueous species.
@@ -80,7 +84,7 @@ struct PotFile {
 }
 
 /// The text of every data file, by name; tests read them too.
-pub const FILES: [(&str, &str); 8] = [
+pub const FILES: [(&str, &str); 9] = [
     ("sources.toml", include_str!("../../data/sources.toml")),
     ("crops.toml", include_str!("../../data/crops.toml")),
     ("pots.toml", include_str!("../../data/pots.toml")),
@@ -89,6 +93,7 @@ pub const FILES: [(&str, &str); 8] = [
     ("substances.toml", include_str!("../../data/substances.toml")),
     ("species.toml", include_str!("../../data/species.toml")),
     ("salts.toml", include_str!("../../data/salts.toml")),
+    ("recipes.toml", include_str!("../../data/recipes.toml")),
 ];
 
 impl Library {
@@ -113,6 +118,7 @@ impl Library {
                 substances: parse(5),
                 species: parse::<species::File>(6).table(),
                 salts: parse(7),
+                recipes: parse(8),
             }
         })
     }
@@ -153,6 +159,15 @@ impl Library {
         found.map(|(key, salt)| (key.as_str(), salt))
     }
 
+    /// The published solution called `name`.
+    #[must_use]
+    pub fn recipe(&self, name: &str) -> Option<&Recipe> {
+        let name = name.trim().to_lowercase();
+        let called = |r: &Recipe| r.name.to_lowercase() == name || r.also.contains(&name);
+        let found = self.recipes.get(&name.replace(' ', "-"));
+        found.or_else(|| self.recipes.values().find(|r| called(r)))
+    }
+
     /// The element with this symbol.
     ///
     /// # Panics
@@ -161,6 +176,14 @@ impl Library {
     pub fn element(&self, symbol: &str) -> &Element {
         let found = self.elements.iter().find(|e| e.symbol == symbol);
         found.expect("data/elements.toml has every element the program names")
+    }
+
+    /// Mass of the element in a gram of a label form; 0 for a form that is not known.
+    #[must_use]
+    pub fn share(&self, form: &str) -> f64 {
+        self.forms.iter().find(|f| f.form == form).map_or(0.0, |f| {
+            f64::from(f.atoms) * self.element(&f.element).atomic_weight / f.molar_mass(self)
+        })
     }
 
     /// The source with this key.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 use super::Fact;
+use crate::science::root::root;
 use crate::science::species::{Amounts, NAMES};
 
 /// A hazard by strength.
@@ -116,10 +117,39 @@ impl Substance {
         WATER
     }
 
+    /// The strength (% by mass) of a solution of `c` mol/L: 10 w ρ(w) ÷ M = c; `None` if none is
+    /// so strong.
+    #[must_use]
+    pub fn percent_at(&self, c: f64) -> Option<f64> {
+        let molar = self.molar_mass.value;
+        root(0.0, 100.0, 1e-9, |w| 10.0 * w * self.density_at(w) / molar - c)
+    }
+
     /// The hazard at a strength (% by mass); at the upper end of the list, the last one.
     #[must_use]
     pub fn hazard(&self, percent: f64) -> Option<&Hazard> {
         let within = |h: &&Hazard| percent >= h.from && (percent < h.to || h.to >= 100.0);
         self.hazards.iter().find(within)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::library::Library;
+
+    /// Laliberté 2009 through chemistry tables: 10 % phosphoric acid is 1.08 mol/L, 75 % is 12.06;
+    /// 10 % potassium hydroxide 1.944; 5 % acetic acid 0.837.
+    #[test]
+    fn moles_in_a_litre_turn_into_percent() {
+        for (key, c, percent) in [
+            ("phosphoric-acid", 1.08, 10.0),
+            ("phosphoric-acid", 12.06, 75.0),
+            ("potassium-hydroxide", 1.944, 10.0),
+            ("acetic-acid", 0.837, 5.0),
+        ] {
+            let found = Library::embedded().substances[key].percent_at(c).unwrap();
+            assert!((found / percent - 1.0).abs() < 0.005, "{key}: {found} for {percent}");
+        }
+        assert_eq!(Library::embedded().substances["acetic-acid"].percent_at(99.0), None);
     }
 }

@@ -139,6 +139,10 @@ pub const PER_MILLILITRE_3: Unit = unit("per mL³", Dimension::new(-9, 0, 0, 0, 
 pub const MILLIGRAM_PER_GRAM: Unit = ratio("mg/g", 1e-3);
 /// Grams per mole.
 pub const GRAM_PER_MOLE: Unit = unit("g/mol", Dimension::new(0, 1, 0, 0, -1, 1e-3));
+/// Mole.
+pub const MOLE: Unit = unit("mol", Dimension::new(0, 0, 0, 0, 1, 1.0));
+/// Moles per litre.
+pub const MOLE_PER_LITRE: Unit = unit("mol/L", Dimension::new(-3, 0, 0, 0, 1, 1e3));
 /// Millimoles per litre.
 pub const MILLIMOLE_PER_LITRE: Unit = unit("mmol/L", Dimension::new(-3, 0, 0, 0, 1, 1.0));
 /// Millimoles per millilitre.
@@ -147,10 +151,14 @@ pub const MILLIMOLE_PER_MILLILITRE: Unit = unit("mmol/mL", Dimension::new(-3, 0,
 pub const MOLAR_CONDUCTIVITY: Unit = unit("S·cm²/mol", Dimension::new(2, 0, 0, 0, -1, 1e-4));
 /// Microsiemens per centimetre.
 pub const MICROSIEMENS_PER_CENTIMETRE: Unit = unit("µS/cm", Dimension::new(-1, 0, 0, 0, 0, 1e-4));
+/// Millisiemens per centimetre.
+pub const MILLISIEMENS_PER_CENTIMETRE: Unit = unit("mS/cm", Dimension::new(-1, 0, 0, 0, 0, 0.1));
 /// Day.
 pub const DAY: Unit = unit("d", Dimension::new(0, 0, 1, 0, 0, 1.0));
 /// Degree Celsius, as an interval; only formulas that take a Celsius reading use it.
 pub const CELSIUS: Unit = unit("°C", Dimension::new(0, 0, 0, 1, 0, 1.0));
+/// Per degree Celsius.
+pub const PER_CELSIUS: Unit = unit("per °C", Dimension::new(0, 0, 0, -1, 0, 1.0));
 /// Per cent.
 pub const PERCENT: Unit = ratio("%", 1e-2);
 /// Milligrams of calcium carbonate per litre: how alkalinity is reported.
@@ -198,6 +206,8 @@ pub const SPELLINGS: &[Spelling] = &[
     spelt(&["kg", "kilogram", "kilograms"], mass("kg", 1.0)),
     spelt(&["oz", "ounce", "ounces"], mass("oz", 0.028349523125)),
     spelt(&["lb", "pound", "pounds"], mass("lb", 0.45359237)),
+    spelt(&["mol", "mole", "moles"], MOLE),
+    spelt(&["mmol", "millimole", "millimoles"], unit("mmol", Dimension::new(0, 0, 0, 0, 1, 1e-3))),
     spelt(&["d", "day", "days"], DAY),
     spelt(&["week", "weeks", "wk"], unit("week", Dimension::new(0, 0, 1, 0, 0, 7.0))),
     spelt(&["%", "percent", "per cent"], PERCENT),

@@ -4,10 +4,9 @@ use std::collections::BTreeSet;
 
 use super::grow::unique;
 use super::table::{Placed, Table};
-use super::value::Want;
+use super::value::{Want, spoken_in};
 use super::{Feed, LabelRate};
 use crate::library::{Library, Salt};
-use crate::number::quantity::Measure;
 use crate::number::unit;
 
 const SHARE: Want = Want { unit: unit::PERCENT, least: 0.0, most: 100.0, offer: "\"8 %\"" };
@@ -53,6 +52,8 @@ pub(super) fn read(root: &Table<'_>, library: &Library) -> Vec<Feed> {
         let liquid = liquid.is_some_and(|w| w.value);
         let teaspoon = table.measure("teaspoon", &SPOON).map(|s| s.value);
         let density = table.measure("density", &DENSITY).map(|s| s.value);
+        let forms_of = [("h3po4", 3), ("h2po4", 2), ("hpo4", 1)];
+        let phosphate = table.word("phosphate-as", &forms_of).map(|w| w.value);
         let (salt, rate, contents) = match table.text("salt", 60) {
             Some(text) => {
                 let salt = salt(table, library, &text);
@@ -65,7 +66,7 @@ pub(super) fn read(root: &Table<'_>, library: &Library) -> Vec<Feed> {
         table.close();
         let name = name?;
         unique(table, &name, &mut names, "feed");
-        Some(Feed { name: name.value, rate: rate?, salt, contents })
+        Some(Feed { name: name.value, rate: rate?, salt, phosphate, contents })
     };
     tables.iter().filter_map(read).collect()
 }
@@ -144,10 +145,4 @@ fn rate(
         BY_SPOON => LabelRate::Spoons { low, high, teaspoon },
         _ => LabelRate::Mass { low, high, teaspoon },
     })
-}
-
-/// Whether the text under `key` measures the kind of thing `unit` does.
-fn spoken_in(table: &Table<'_>, key: &'static str, unit: crate::number::Unit) -> bool {
-    let text = table.text_of(key);
-    text.is_some_and(|t| Measure::parse(&t).is_ok_and(|m| m.in_unit(unit).is_some()))
 }

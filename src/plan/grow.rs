@@ -3,14 +3,17 @@
 use std::collections::BTreeSet;
 
 use super::table::{Placed, Table};
-use super::value::Want;
+use super::value::{Want, spoken_in};
 use super::{Adjuster, Bleach, Climate, Plan, Sheet, bin, crop, feed, mix, water};
 use crate::finding::{Finding, Severity};
 use crate::library::{Library, substance::Moves};
 use crate::number::figures::System;
 use crate::number::{figures, unit};
 
-const STRENGTH: Want = Want { unit: unit::PERCENT, least: 0.01, most: 100.0, offer: "\"10 %\"" };
+const STRENGTH: Want =
+    Want { unit: unit::PERCENT, least: 0.01, most: 100.0, offer: "\"10 %\" or \"1 mol/L\"" };
+const MOLAR: Want =
+    Want { unit: unit::MOLE_PER_LITRE, least: 0.001, most: 20.0, offer: "\"1 mol/L\"" };
 
 pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
     let library = Library::embedded();
@@ -110,16 +113,22 @@ fn adjusters(root: &Table<'_>, library: &Library) -> Vec<Adjuster> {
         }
         let up = table.word("moves", &ways);
         let contents = table.text("contents", 60);
-        let strength = table.measure("strength", &STRENGTH);
+        let molar = spoken_in(table, "strength", unit::MOLE_PER_LITRE)
+            .then(|| table.measure("strength", &MOLAR))
+            .flatten();
+        let strength = if molar.is_some() { None } else { table.measure("strength", &STRENGTH) };
         let dry = table.word("form", &[("dry", true), ("liquid", false)]);
         let dry = dry.is_some_and(|w| w.value);
         table.close();
         let substance = contents.and_then(|text| contents_of(table, library, &text, up.as_ref()));
+        let turned = molar.as_ref().zip(substance.as_ref());
+        let turned = turned.and_then(|(c, key)| in_percent(table, library, key, c));
+        let strength = strength.or(turned);
         too_strong(table, library, substance.as_ref(), strength.as_ref());
         let name = name?;
         unique(table, &name, &mut names, "adjuster");
-        let strength = strength.map(|s| s.value);
-        Some(Adjuster { name: name.value, up: up?.value, substance, strength, dry })
+        let (strength, molar) = (strength.map(|s| s.value), molar.map(|s| s.value));
+        Some(Adjuster { name: name.value, up: up?.value, substance, strength, molar, dry })
     };
     tables.iter().filter_map(read).collect()
 }
@@ -150,6 +159,22 @@ fn contents_of(
         table.error("wrong-way", &text.place, message, help);
     }
     Some(key.into())
+}
+
+/// A strength in mol/L as a percentage by mass, by which hazards and density go.
+fn in_percent(
+    table: &Table<'_>,
+    library: &Library,
+    key: &str,
+    molar: &Placed<f64>,
+) -> Option<Placed<f64>> {
+    let substance = &library.substances[key];
+    let percent = substance.percent_at(molar.value);
+    if percent.is_none() {
+        let message = format!("{} cannot be that strong", substance.name);
+        table.error("out-of-range", &molar.place, message, "read the label again");
+    }
+    percent.map(|value| Placed { value, place: molar.place.clone() })
 }
 
 /// Refuses what is too strong to be handled outside a laboratory.
@@ -185,7 +210,7 @@ pub(super) fn unique(
 }
 
 fn bleach(root: &Table<'_>, library: &Library) -> Bleach {
-    let most = Want { least: 1.0, most: 15.0, ..STRENGTH };
+    let most = Want { least: 1.0, most: 15.0, offer: "\"6 %\"", ..STRENGTH };
     let stated = root.table("cleaning").and_then(|table| {
         let strength = table.measure("bleach", &most);
         table.close();

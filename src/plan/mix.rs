@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::grow::unique;
+use super::recipe;
 use super::table::{Placed, Table};
 use super::value::Want;
 use super::{Adjuster, Dose, Feed, LabelRate, LastTime, Mix, Part, Trial};
@@ -25,14 +26,19 @@ pub(super) fn read(root: &Table<'_>, feeds: &[Feed], adjusters: &[Adjuster]) -> 
     let read = |table: &Table<'_>| {
         let name = table.need_text("name", "\"Leaf solution\"");
         let pail = table.need_measure("pail", &PAIL);
-        let parts = parts(table, feeds);
+        let aim = recipe::aim(table);
+        let parts = parts(table, feeds, aim.is_some());
+        recipe::check(table, aim.as_ref(), feeds, &parts);
+        let (scale, concentrate) =
+            (recipe::scale(table), recipe::concentrate(table, feeds, &parts));
         let trials = trials(table, adjusters);
         let last_time = table.table("last-time").and_then(|t| last_time(&t, adjusters));
         table.close();
         let name = name?;
         unique(table, &name, &mut names, "mix");
         let place = name.place.clone();
-        Some(Mix { name: name.value, pail: pail?.value, parts, trials, last_time, place })
+        let (name, pail) = (name.value, pail?.value);
+        Some(Mix { name, pail, parts, aim, scale, concentrate, trials, last_time, place })
     };
     tables.iter().filter_map(read).collect()
 }
@@ -61,8 +67,8 @@ pub(super) fn named<'n>(
     found
 }
 
-fn parts(table: &Table<'_>, feeds: &[Feed]) -> Vec<Part> {
-    let tables = table.tables("feeds", 12);
+fn parts(table: &Table<'_>, feeds: &[Feed], aimed: bool) -> Vec<Part> {
+    let tables = table.tables("feeds", 16);
     if tables.is_empty() {
         table.missing("feeds", "[{ feed = \"Leaf feed\", times-label-low = 0.9 }]");
     }
@@ -74,15 +80,18 @@ fn parts(table: &Table<'_>, feeds: &[Feed]) -> Vec<Part> {
         let said = [inner.has("times-label-low"), inner.has("dose")];
         inner.close();
         let salt = feed.is_some_and(|f| feeds[f].salt.is_some());
-        if said[0] == said[1] || (salt && said[0]) {
+        let open = aimed && !said[0] && !said[1];
+        if (said[0] == said[1] && !open) || (salt && said[0]) {
             let message = "say either `times-label-low` or `dose`".into();
             let help = "times-label-low = 0.9 is a little under the lowest label rate; \
                         dose = \"1 tsp/gal\" is a rate of your own; a salt has no label and takes \
-                        a dose in g/L";
+                        a dose in g/L; with an `aim` or a `recipe` a dose may be left out, and is \
+                        found";
             inner.error("dose-unclear", &inner.place, message, help);
         }
         let dose = factor.map(|f| Dose::OfLabelLow(f.value));
-        Some(Part { feed: feed?, dose: dose.or(rate.map(|r| Dose::Rate(r.value)))? })
+        let dose = dose.or(rate.map(|r| Dose::Rate(r.value)));
+        Some(Part { feed: feed?, dose: if open { Dose::ToAim } else { dose? } })
     };
     let parts: Vec<Part> = tables.iter().filter_map(read).collect();
     for (i, part) in parts.iter().enumerate() {

@@ -16,13 +16,15 @@ mod feed;
 mod fit;
 mod grow;
 mod mix;
+mod recipe;
 mod shape;
 mod solution;
 mod table;
 mod value;
 mod water;
 
-pub use solution::{Dose, Feed, LabelRate, LastTime, Mix, Part, Trial};
+pub(crate) use recipe::holds;
+pub use solution::{Aim, Concentrate, Dose, Feed, LabelRate, LastTime, Mix, Part, Trial};
 
 /// The longest plan that is read (bytes): a thousand bins fit in it.
 pub const LONGEST: usize = 1_000_000;
@@ -124,6 +126,8 @@ pub struct Adjuster {
     pub substance: Option<String>,
     /// Strength (% by mass), if known.
     pub strength: Option<f64>,
+    /// Strength in mol/L, if that is what its label says.
+    pub molar: Option<f64>,
     /// Whether it is a powder to be weighed.
     pub dry: bool,
 }

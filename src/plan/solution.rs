@@ -9,6 +9,9 @@ pub struct Feed {
     pub rate: LabelRate,
     /// Key of the salt it is, if it is one that is weighed and has no label.
     pub salt: Option<String>,
+    /// Protons its phosphate comes with, if the label says: 3 as phosphoric acid, 2 as dihydrogen
+    /// phosphate, 1 as hydrogen phosphate.
+    pub phosphate: Option<u8>,
     /// Label content: form as in `data/elements.toml`, per cent by mass.
     pub contents: Vec<(String, f64)>,
 }
@@ -66,6 +69,12 @@ pub struct Mix {
     pub pail: f64,
     /// Its feeds in the order they are stirred in.
     pub parts: Vec<Part>,
+    /// What the finished solution is to hold, if some doses are to be found.
+    pub aim: Option<Aim>,
+    /// Smallest step of the scale (g).
+    pub scale: f64,
+    /// The two concentrates it is mixed from, if it is.
+    pub concentrate: Option<Concentrate>,
     /// Jar trials, at most one each way.
     pub trials: Vec<Trial>,
     /// What worked last time.
@@ -83,9 +92,31 @@ pub struct Part {
     pub dose: Dose,
 }
 
+/// What a finished solution is to hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Aim {
+    /// Where it comes from: a published solution's name, or the plan.
+    pub name: String,
+    /// Key of the published solution, if it is one.
+    pub recipe: Option<String>,
+    /// Label form and how much of its element (mg/L), the water's own counted in.
+    pub contents: Vec<(String, f64)>,
+}
+
+/// Two bottles that a solution is thinned from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Concentrate {
+    /// How many times stronger than the solution; at least 2.
+    pub times: f64,
+    /// Size of each bottle (L).
+    pub bottle: f64,
+}
+
 /// How much of a feed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Dose {
+    /// As much as the aim of the mix asks for, to be found.
+    ToAim,
     /// A part of the lowest rate on the label.
     OfLabelLow(f64),
     /// A rate in the label's own unit.

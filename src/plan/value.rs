@@ -259,3 +259,9 @@ impl Table<'_> {
 fn first_offer(want: &Want) -> &'static str {
     want.offer.split(" or ").next().unwrap_or(want.offer).trim_matches('"')
 }
+
+/// Whether the text under `key` measures the kind of thing `unit` does.
+pub(super) fn spoken_in(table: &Table<'_>, key: &'static str, unit: Unit) -> bool {
+    let text = table.text_of(key);
+    text.is_some_and(|t| Measure::parse(&t).is_ok_and(|m| m.in_unit(unit).is_some()))
+}

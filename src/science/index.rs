@@ -1,6 +1,6 @@
 //! Every formula's card, by hand; a test keeps the list complete.
 
-use super::{acidity, cleaning, dosing, mixing, shape, water};
+use super::{acidity, cleaning, dosing, mixing, recipe, shape, water};
 use crate::number::{Card, Formula};
 
 /// The cards of all formulas, by subject.
@@ -30,6 +30,10 @@ pub const ALL: &[Card] = &[
     <mixing::Pails<f64> as Formula<f64>>::CARD,
     <mixing::TotalVolume<f64> as Formula<f64>>::CARD,
     <mixing::ElementSum<f64> as Formula<f64>>::CARD,
+    <recipe::RateAsWeighed<f64> as Formula<f64>>::CARD,
+    <recipe::Makes<f64> as Formula<f64>>::CARD,
+    <recipe::BottleContent<f64> as Formula<f64>>::CARD,
+    <recipe::ShareDissolved<f64> as Formula<f64>>::CARD,
     <acidity::TrialReading<f64> as Formula<f64>>::CARD,
     <acidity::ScaledDose<f64> as Formula<f64>>::CARD,
     <acidity::FirstPart<f64> as Formula<f64>>::CARD,
@@ -51,6 +55,10 @@ pub const ALL: &[Card] = &[
     <dosing::AddedByDose<f64> as Formula<f64>>::CARD,
     <dosing::ConductivityOf<f64> as Formula<f64>>::CARD,
     <dosing::Conductivity<f64> as Formula<f64>>::CARD,
+    <dosing::ChargeLeft<f64> as Formula<f64>>::CARD,
+    <dosing::Swap<f64> as Formula<f64>>::CARD,
+    <dosing::FeedMore<f64> as Formula<f64>>::CARD,
+    <dosing::Uncorrected<f64> as Formula<f64>>::CARD,
     <cleaning::ChlorinePerMillilitre<f64> as Formula<f64>>::CARD,
     <cleaning::BleachVolume<f64> as Formula<f64>>::CARD,
 ];

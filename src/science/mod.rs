@@ -3,12 +3,14 @@
 //! Numbers with a unit or a source are inputs; the bodies hold symbols, whole numbers and halves.
 
 pub mod acidity;
+pub mod buffer;
 pub mod cleaning;
 pub mod curve;
 pub mod dosing;
 pub mod electrolyte;
 pub mod index;
 pub mod mixing;
+pub mod recipe;
 pub mod root;
 pub mod shape;
 pub mod speciation;

@@ -1,7 +1,7 @@
 //! What the water report and the feed say of a solution's pH and conductivity.
 
 use super::super::Grow;
-use super::super::block::{Block, Column, Table, plain};
+use super::super::block::{Block, Column, Line, Table, plain};
 use super::chart::{Chart, Curve};
 use super::{cells, one, paragraph, words};
 use crate::compute::chemistry::{Chemistry, Dosing, Reading};
@@ -27,40 +27,62 @@ fn dose(grow: &Grow<'_>, dosing: &Dosing, amount: f64) -> String {
     }
 }
 
+/// One stage of the reading table.
+fn stage(what: &str, reads: String, r: &Reading) -> Vec<Line> {
+    // Meters that show a scale step by tens.
+    let scale = |by: f64| figures::decimals(10.0 * (by / 10.0 * r.conductivity).round(), 0);
+    cells([
+        what.into(),
+        reads,
+        figures::decimals(r.conductivity, 2),
+        scale(500.0),
+        scale(700.0),
+        String::new(),
+    ])
+}
+
+fn with_band(value: f64, [low, high]: [f64; 2]) -> String {
+    let (low, high) = (ph(low), ph(high));
+    if low == high { ph(value) } else { format!("{} ({low} to {high})", ph(value)) }
+}
+
 /// What a meter is expected to read, at every stage.
 pub(in super::super) fn reading_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let Some(chemistry) = of(grow, mix) else { return Vec::new() };
-    let row = |what: &str, r: &Reading| {
-        cells([
-            what.into(),
-            ph(r.ph),
-            figures::decimals(r.conductivity, 2),
-            figures::decimals(10.0 * (50.0 * r.conductivity).round(), 0),
-            figures::decimals(10.0 * (70.0 * r.conductivity).round(), 0),
-            String::new(),
-        ])
-    };
-    let mut rows = vec![row("Just mixed", &chemistry.closed)];
+    let closed = with_band(chemistry.closed.ph, chemistry.closed_band);
+    let mut rows = vec![stage("Just mixed", closed, &chemistry.closed)];
     if let Some(dosing) = &chemistry.dosing {
         if dosing.closed > 0.0 {
-            rows.push(row("After the dose of the first day", &dosing.after));
+            rows.push(stage("After the dose of the first day", ph(dosing.after.ph), &dosing.after));
         }
-        rows.push(row("The next day, in air", &dosing.next_day));
+        rows.push(stage("The next day, in air", ph(dosing.next_day.ph), &dosing.next_day));
         if dosing.open > dosing.closed {
-            rows.push(row("After all of the dose, in air", &dosing.at_last));
+            rows.push(stage(
+                "After all of the dose, in air",
+                ph(dosing.at_last.ph),
+                &dosing.at_last,
+            ));
         }
     } else {
-        rows.push(row("A day later, in air", &chemistry.open));
+        let open = with_band(chemistry.open.ph, chemistry.open_band);
+        rows.push(stage("A day later, in air", open, &chemistry.open));
     }
     let mut columns = words([("When", 8)]);
-    columns.push(Column::numbers("pH", 2));
+    columns.push(Column::numbers("pH", 4));
     columns.push(Column::numbers("EC, mS/cm", 3));
     columns.push(Column::numbers("on a 500 scale", 3));
     columns.push(Column::numbers("on a 700 scale", 3));
     columns.push(Column::words("You read", 4));
-    let caption = "Expected from the water report and the label: pH within about 0.3, EC at 25 °C \
-                   within 5 %. Your meter decides.";
-    one(Table { row_height: 7.5, ..Table::printed(caption, columns, rows) })
+    let doubt = if chemistry.phosphate_open {
+        " and a tenth of the feed's phosphate is bound otherwise"
+    } else {
+        ""
+    };
+    let caption = format!(
+        "Expected from the water report and the feed; EC at 25 °C, within 5 %. In brackets: if \
+         the alkalinity is 10 mg/L off{doubt}. Trust your meter."
+    );
+    one(Table { row_height: 7.5, ..Table::printed(&caption, columns, rows) })
 }
 
 /// Doses from the water report, bin by bin.
@@ -86,11 +108,7 @@ pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Bl
     let [low, high] = dosing.band;
     let spread = if dosing.closed > 0.0 {
         let part = |d: f64| figures::decimals(100.0 * d / dosing.closed, 0);
-        format!(
-            " If the alkalinity is 10 mg/L off, today's dose is {} to {} % of this.",
-            part(low),
-            part(high)
-        )
+        format!(" Off as said above, today's dose is {} to {} % of this.", part(low), part(high))
     } else {
         String::new()
     };
@@ -132,6 +150,7 @@ pub(in super::super) fn report_lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<
     let volume = grow.results.bins[*first].fill.start_volume;
     let per_millimole = all / volume / dosing.open;
     let jar = grow.results.acidity[mix].trials.iter().find(|t| t.adjuster == dosing.adjuster);
+    let has_jar = jar.is_some();
     let rows = chemistry.lookup.iter().map(|[reads, millimoles]| {
         let own = 10.0 * millimoles * per_millimole;
         let look = jar.and_then(|t| t.lookup.iter().find(|l| (l.reads - reads).abs() < 0.01));
@@ -139,26 +158,34 @@ pub(in super::super) fn report_lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<
         let off = jar.map_or(String::new(), |j| {
             format!("{} %", figures::decimals(100.0 * (j / own - 1.0), 0))
         });
-        cells([
-            ph(*reads),
-            dose(grow, dosing, own),
-            jar.map_or("–".into(), |j| dose(grow, dosing, j)),
-            off,
-        ])
+        let mut row = cells([ph(*reads), dose(grow, dosing, own)]);
+        if has_jar {
+            row.push(plain(jar.map_or("–".into(), |j| dose(grow, dosing, j))));
+            row.push(plain(off));
+        }
+        row
     });
-    let columns = vec![
+    let target = ph(grow.results.acidity[mix].target);
+    let name = &grow.plan.adjusters[dosing.adjuster].name;
+    one(lookup(&format!("{name}: what brings a reading to {target}"), has_jar, rows.collect()))
+}
+
+/// The look-up table, with or without the jar.
+fn lookup(what: &str, has_jar: bool, rows: Vec<Vec<Line>>) -> Table {
+    let mut columns = vec![
         Column::numbers("It reads (pH)", 2),
         Column::numbers("Water report: to 10 L (2.64 gal)", 4),
-        Column::numbers("Jar trial: to 10 L", 4),
-        Column::numbers("Jar differs by", 3),
     ];
-    let caption = format!(
-        "{}: what brings a reading to {}, by the water report and by the jar. Where they differ \
-         much, believe the jar, and measure the alkalinity again.",
-        grow.plan.adjusters[dosing.adjuster].name,
-        ph(grow.results.acidity[mix].target)
-    );
-    one(Table::printed(&caption, columns, rows.collect()))
+    let mut caption = format!("{what}, by the water report.");
+    if has_jar {
+        columns.push(Column::numbers("Jar trial: to 10 L", 4));
+        columns.push(Column::numbers("Jar differs by", 3));
+        caption = format!(
+            "{what}, by the water report and by the jar. Where they differ much, believe the jar, \
+             and measure the alkalinity again."
+        );
+    }
+    Table::printed(&caption, columns, rows)
 }
 
 /// Dose against pH, closed and in air.
@@ -220,11 +247,20 @@ fn curve_in_words(
 /// What was taken for granted.
 pub(in super::super) fn assumptions(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let Some(chemistry) = of(grow, mix) else { return Vec::new() };
-    let mut items = vec![
-        "The label does not say how its phosphorus is bound; it is counted as dihydrogen \
-         phosphate. A feed with much citric or free phosphoric acid reads lower."
-            .to_string(),
-    ];
+    let mut items = Vec::new();
+    if chemistry.phosphate_open {
+        items.push(
+            "The label does not say how its phosphorus is bound; it is counted as dihydrogen \
+             phosphate. A feed with much citric or free phosphoric acid reads lower."
+                .to_string(),
+        );
+    }
+    items.push(format!(
+        "A meter that does not correct for temperature shows about {} mS/cm of the fresh mix, at \
+         {} °C.",
+        figures::decimals(chemistry.uncorrected, 2),
+        figures::plain(grow.plan.water.temperature, 3)
+    ));
     if chemistry.assumed_ph {
         items.push(
             "The pH of the water is not in the plan; it is taken as after a day in air.".into(),

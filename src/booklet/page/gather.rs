@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use super::super::Grow;
 use super::super::block::{Block, Table};
+use super::mixing::weight;
 use super::{cells, one, words};
+use crate::compute::concentrate::Part;
 use crate::number::figures;
 use crate::plan::LabelRate;
 
@@ -80,7 +82,14 @@ fn feeds(grow: &Grow<'_>) -> Vec<Item> {
     let mut all = Vec::new();
     for (index, feed) in grow.plan.feeds.iter().enumerate() {
         let (mut grams, mut spoons, mut ml) = (0.0, 0.0, 0.0);
-        for mixing in &grow.results.mixing {
+        let mut bottled = None;
+        for (mix, mixing) in grow.results.mixing.iter().enumerate() {
+            if let Some(two) = &mixing.concentrate {
+                let own = two.parts.iter().find(|p| p.feed == index);
+                let step = grow.plan.mixes[mix].scale;
+                let of_part = |p: &Part| (weight(p.grams, step), mixing.total / two.makes);
+                bottled = bottled.or(own.map(of_part));
+            }
             let pails = 1 + usize::from(mixing.part > 0.0);
             for dose in mixing.feeds.iter().filter(|d| d.feed == index) {
                 for amount in &dose.amounts[pails.min(dose.amounts.len())..] {
@@ -89,6 +98,14 @@ fn feeds(grow: &Grow<'_>) -> Vec<Item> {
                     ml += amount.millilitres.unwrap_or(0.0);
                 }
             }
+        }
+        if let Some((grams, pairs)) = &bottled {
+            let pairs = figures::plain(pairs.ceil(), 4);
+            let how_much = format!("{grams} to a bottle; pairs of bottles: {pairs}");
+            all.push((feed.name.clone(), how_much));
+        }
+        if bottled.is_some() && grams == 0.0 {
+            continue;
         }
         let amount = match feed.rate {
             LabelRate::Liquid { .. } => figures::dropper(ml),

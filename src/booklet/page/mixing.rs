@@ -3,9 +3,9 @@
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
 use super::{cells, one, paragraph, words};
-use crate::compute::mixing::Amount;
+use crate::compute::mixing::{Added, Amount};
 use crate::number::figures::{self, System};
-use crate::plan::{Dose, LabelRate};
+use crate::plan::{Dose, LabelRate, Part};
 
 /// How full pails and the part pail are told.
 pub(in super::super) fn batches(grow: &Grow<'_>, mix: usize) -> String {
@@ -20,11 +20,22 @@ pub(in super::super) fn batches(grow: &Grow<'_>, mix: usize) -> String {
     }
 }
 
-/// An amount as it is weighed, spooned or poured.
-fn amount(amount: &Amount) -> String {
+/// A weight as the scale shows it.
+pub(super) fn weight(grams: f64, step: f64) -> String {
+    // Decimals enough for the step: 0.1 has one, 0.05 two.
+    let places = (0..4).find(|d| {
+        let steps = step * libm::exp10(f64::from(*d));
+        (steps - steps.round()).abs() < 1e-6
+    });
+    let places = usize::try_from(places.unwrap_or(4)).unwrap_or(4);
+    format!("{} g", figures::decimals((grams / step).round() * step, places))
+}
+
+/// An amount as it is weighed, spooned or poured; `step` of the scale, if it was found for one.
+fn amount(amount: &Amount, step: Option<f64>) -> String {
     let mut ways = Vec::new();
     if let Some(grams) = amount.grams {
-        ways.push(figures::mass(grams));
+        ways.push(step.map_or_else(|| figures::mass(grams), |step| weight(grams, step)));
     }
     if let Some(ml) = amount.millilitres {
         ways.push(figures::dropper(ml));
@@ -47,6 +58,9 @@ fn amount(amount: &Amount) -> String {
 
 pub(in super::super) fn dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let (plan, mixing) = (grow.plan, &grow.results.mixing[mix]);
+    if mixing.concentrate.is_some() {
+        return Vec::new();
+    }
     let volume = |v| figures::volume(v, plan.system);
     let mut vessels = vec![("One full pail".to_string(), volume(plan.mixes[mix].pail))];
     if mixing.part > 0.0 {
@@ -62,7 +76,9 @@ pub(in super::super) fn dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     }
     let rows = vessels.into_iter().enumerate().map(|(i, (name, water))| {
         let mut row = vec![plain(name), plain(water)];
-        row.extend(mixing.feeds.iter().map(|d| plain(amount(&d.amounts[i]))));
+        let parts = mixing.feeds.iter().zip(&plan.mixes[mix].parts);
+        let step = |part: &Part| (part.dose == Dose::ToAim).then_some(plan.mixes[mix].scale);
+        row.extend(parts.map(|(d, part)| plain(amount(&d.amounts[i], step(part)))));
         row
     });
     one(Table::printed("Feed to stir in. Spoons are level.", columns, rows.collect()))
@@ -74,9 +90,14 @@ pub(in super::super) fn for_bin(grow: &Grow<'_>, bin: usize) -> String {
     let mixing = &grow.results.mixing[mix];
     let pails = 1 + usize::from(mixing.part > 0.0);
     let place = mixing.bins.iter().position(|b| *b == bin).unwrap_or(0);
+    if let Some(two) = &mixing.concentrate {
+        let ml = two.millilitres.get(pails + place).copied().unwrap_or(0.0);
+        let ml = figures::dropper(ml);
+        return format!("{ml} of concentrate A, stir, then {ml} of concentrate B");
+    }
     let feeds = mixing.feeds.iter().filter_map(|dose| {
         let of = &grow.plan.feeds[dose.feed].name;
-        Some(format!("{} of {of}", amount(dose.amounts.get(pails + place)?)))
+        Some(format!("{} of {of}", amount(dose.amounts.get(pails + place)?, None)))
     });
     feeds.collect::<Vec<_>>().join(", then ")
 }
@@ -95,6 +116,9 @@ fn rate(kind: &LabelRate, value: f64, system: System) -> String {
                     )
                 }
             }
+        }
+        LabelRate::Mass { .. } if value < 0.01 => {
+            format!("{} mg/L", figures::plain(1000.0 * value, 3))
         }
         LabelRate::Mass { .. } => format!("{} g/L", figures::plain(value, 3)),
         LabelRate::Liquid { .. } => format!("{} mL/L", figures::plain(value, 3)),
@@ -116,6 +140,7 @@ pub(in super::super) fn label_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         let how = match part.dose {
             Dose::OfLabelLow(f) => format!("{} of the label's lowest", figures::plain(f, 3)),
             Dose::Rate(_) => "set in the plan".into(),
+            Dose::ToAim => "nearest to the aim".into(),
         };
         cells([feed.name.clone(), label, rate(&feed.rate, dose.rate, system), how])
     });
@@ -131,7 +156,10 @@ pub(in super::super) fn elements_table(grow: &Grow<'_>, mix: usize) -> Vec<Block
              level teaspoon. Weigh ten level teaspoons, divide by ten, and write it in the plan.",
         )];
     }
-    let row = |e: &crate::compute::mixing::Added| -> Vec<Line> {
+    if elements.iter().any(|e| e.water.is_some() || e.aim.is_some()) {
+        return one(whole_table(grow, mix));
+    }
+    let row = |e: &Added| -> Vec<Line> {
         cells([format!("{} ({})", e.name, e.symbol), figures::plain(e.amount, 3)])
     };
     // Two columns of elements side by side take half the paper.
@@ -146,6 +174,40 @@ pub(in super::super) fn elements_table(grow: &Grow<'_>, mix: usize) -> Vec<Block
     let pair = || [Column::words("Element", 5), Column::numbers("mg/L added", 3)];
     let columns = pair().into_iter().chain(pair()).collect();
     one(Table::printed("What the feeds add; the water brings its own.", columns, rows.collect()))
+}
+
+/// Water, feeds and aim side by side.
+fn whole_table(grow: &Grow<'_>, mix: usize) -> Table {
+    let elements = &grow.results.mixing[mix].elements;
+    let aim = grow.plan.mixes[mix].aim.as_ref();
+    let rows = elements.iter().map(|e| {
+        let known = |mg: Option<f64>| mg.map_or("–".into(), |mg| figures::plain(mg, 3));
+        let mut row = cells([
+            format!("{} ({})", e.name, e.symbol),
+            known(e.water),
+            figures::plain(e.amount, 3),
+            figures::plain(e.all, 3),
+        ]);
+        if aim.is_some() {
+            let off = e.aim.map(|aim| figures::decimals(100.0 * (e.all / aim - 1.0), 0));
+            row.push(plain(known(e.aim)));
+            row.push(plain(off.map_or(String::new(), |off| format!("{off} %"))));
+        }
+        row
+    });
+    let mut columns = words([("Element", 5)]);
+    let heads = ["Water, mg/L", "Feeds, mg/L", "In all, mg/L", "Aim, mg/L", "Off by"];
+    let shown = if aim.is_some() { 5 } else { 3 };
+    columns.extend(heads[..shown].iter().map(|head| Column::numbers(head, 3)));
+    let caption = match aim {
+        Some(aim) => format!(
+            "What the solution holds, beside what it is to hold ({}). A dash: not in the water \
+             report.",
+            aim.name
+        ),
+        None => "What the solution holds. A dash: not in the water report.".into(),
+    };
+    Table::printed(&caption, columns, rows.collect())
 }
 
 pub(in super::super) fn check_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {

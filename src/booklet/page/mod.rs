@@ -9,6 +9,8 @@ pub(super) mod bin;
 pub(super) mod care;
 mod chart;
 pub(super) mod chemistry;
+pub(super) mod concentrate;
+pub(super) mod electrolyte;
 pub(super) mod gather;
 pub(super) mod glance;
 pub(super) mod mixing;

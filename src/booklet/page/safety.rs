@@ -1,7 +1,7 @@
 //! Hazards of the bottles in the plan.
 
 use super::super::Grow;
-use super::super::block::{Block, Line, Table, plain};
+use super::super::block::{Block, Inline, Line, Table, plain};
 use super::{one, words};
 use crate::number::figures;
 
@@ -9,13 +9,32 @@ pub(in super::super) fn hazards_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut rows: Vec<Vec<Line>> = Vec::new();
     for adjuster in &grow.plan.adjusters {
         let key = adjuster.substance.as_deref();
-        rows.push(row(grow, &adjuster.name, key, adjuster.strength));
+        let mut own = row(grow, &adjuster.name, key, adjuster.strength);
+        if let Some(c) = adjuster.molar {
+            own[1].push(Inline::Text { text: format!(" ({} mol/L)", figures::plain(c, 3)) });
+        }
+        rows.push(own);
     }
     let strength = Some(grow.plan.bleach.strength);
     rows.push(row(grow, "Household bleach (for cleaning)", Some("sodium-hypochlorite"), strength));
+    rows.extend(salts(grow));
     let columns =
-        words([("Bottle", 4), ("What is in it", 5), ("Its label warns", 8), ("Keep it", 6)]);
-    one(Table::printed("The bottles of this plan. The label on the bottle wins.", columns, rows))
+        words([("Bottle or bag", 4), ("What is in it", 5), ("Its label warns", 8), ("Keep it", 6)]);
+    one(Table::printed("The bottles and bags of this plan. The label on each wins.", columns, rows))
+}
+
+/// Salts that are weighed and have something to warn of.
+fn salts<'g>(grow: &'g Grow<'_>) -> impl Iterator<Item = Vec<Line>> + 'g {
+    let library = grow.library;
+    grow.plan.feeds.iter().filter_map(|feed| {
+        let salt = library.salts.get(feed.salt.as_ref()?)?;
+        let warns = salt.warns.as_ref()?;
+        let mark = library.source(&warns.source).kind.mark();
+        let all =
+            format!("{}: {} ({}; {mark})", warns.signal, warns.statements.join("; "), warns.at);
+        let keep = "dry, closed, labelled, locked, apart from food and from anything that burns";
+        Some(vec![plain(feed.name.clone()), plain(salt.name.clone()), plain(all), plain(keep)])
+    })
 }
 
 fn row(grow: &Grow<'_>, name: &str, key: Option<&str>, strength: Option<f64>) -> Vec<Line> {

@@ -22,6 +22,10 @@ pub(in super::super) fn sources_table(grow: &Grow<'_>) -> Vec<Block> {
         used.extend(spans.iter().map(|s| s.source.as_str()));
         used.insert(&crop.water.source);
     }
+    let recipes = grow.plan.mixes.iter().filter_map(|m| m.aim.as_ref()?.recipe.as_ref());
+    for recipe in recipes.map(|key| &grow.library.recipes[key]) {
+        used.extend([recipe.source.as_str(), recipe.traces_source.as_str()]);
+    }
     used.remove("plan");
     let mut rows: Vec<_> = used.into_iter().map(|key| (grow.library.source(key), key)).collect();
     rows.sort_by_key(|(source, key)| (source.kind, *key));

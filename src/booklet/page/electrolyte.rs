@@ -1,0 +1,180 @@
+//! For those who want to see it: ions, charges and sums; a mix that reads off; jar and report
+//! together.
+
+use super::super::Grow;
+use super::super::block::{Align, Block, Column, Line, Table, plain};
+use super::{cells, one, paragraph, words};
+use crate::compute::balance::Ion;
+use crate::number::figures;
+
+/// What to do with a mix that reads too strong or too weak.
+pub(in super::super) fn correction_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(chemistry) = &grow.results.chemistry[mix] else { return Vec::new() };
+    let mixing = &grow.results.mixing[mix];
+    let system = grow.plan.system;
+    let more = |part: f64| {
+        let share =
+            format!("{} % of the pail's feed once more", figures::decimals(100.0 * part, 0));
+        match (&mixing.concentrate, mixing.feeds.as_slice()) {
+            (Some(two), _) => {
+                let ml = figures::dropper(part * two.millilitres.first().copied().unwrap_or(0.0));
+                format!("{ml} of A, stir, {ml} of B")
+            }
+            (None, [only]) => match only.amounts.first().and_then(|a| a.grams) {
+                Some(grams) => format!("{share}: {}", figures::mass(part * grams)),
+                None => share,
+            },
+            (None, _) => share,
+        }
+    };
+    let rows = chemistry.corrections.iter().map(|c| {
+        let strong = c
+            .swap
+            .map(|v| format!("take out {} and fill up with water", figures::volume(v, system)));
+        let weak = c.more.map(|part| format!("stir in {}", more(part)));
+        cells([figures::decimals(c.reads, 2), strong.or(weak).unwrap_or_default()])
+    });
+    let mut columns = vec![Column::numbers("It reads, mS/cm", 3)];
+    columns.extend(words([("What to do with one full pail", 10)]));
+    let caption = format!(
+        "A full pail should read about {} mS/cm at 25 °C before pH is touched; within 5 % leave it. \
+         The water alone reads about {}.",
+        figures::decimals(chemistry.closed.conductivity, 2),
+        figures::decimals(chemistry.water, 2)
+    );
+    one(Table::printed(&caption, columns, rows.collect()))
+}
+
+fn ion_row(ion: &Ion) -> Vec<Line> {
+    let charge = match ion.charge {
+        0 => "0".into(),
+        n => format!("{}{}", n.abs(), if n > 0 { "+" } else { "−" }),
+    };
+    let product = f64::from(ion.charge) * ion.amount;
+    cells([
+        ion.name.clone(),
+        charge,
+        figures::decimals(ion.amount, 3),
+        if ion.charge == 0 { "–".into() } else { figures::decimals(product, 3) },
+    ])
+}
+
+/// Every ion of the fresh mix.
+pub(in super::super) fn ions_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(chemistry) = &grow.results.chemistry[mix] else { return Vec::new() };
+    let balance = &chemistry.balance;
+    // Two columns side by side take half the paper.
+    let half = balance.ions.len().div_ceil(2);
+    let rows = (0..half).map(|i| {
+        let mut line = ion_row(&balance.ions[i]);
+        let blank = || cells([String::new(), String::new(), String::new(), String::new()]);
+        line.extend(balance.ions.get(half + i).map_or_else(blank, ion_row));
+        line
+    });
+    let four = || {
+        let centred = Column { align: Align::Centre, ..Column::words("Charge", 3) };
+        [
+            Column::words("Ion or pair", 4),
+            centred,
+            Column::numbers("mmol/L", 3),
+            Column::numbers("Charges", 3),
+        ]
+    };
+    let columns = four().into_iter().chain(four()).collect();
+    let [plus, minus] = balance.charges;
+    let caption = format!(
+        "Just mixed, above 0.001 mmol/L. All positive charges: {}; all negative: {} mmol/L.",
+        figures::decimals(plus, 3),
+        figures::decimals(minus, 3)
+    );
+    one(Table::printed(&caption, columns, rows.collect()))
+}
+
+/// Each component put in, and found again.
+pub(in super::super) fn sums_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(chemistry) = &grow.results.chemistry[mix] else { return Vec::new() };
+    let rows = chemistry.balance.sums.iter().map(|(name, put_in, found)| {
+        let show = |v: f64| figures::decimals(v, 4);
+        cells([(*name).into(), show(*put_in), show(*found), show(found - put_in)])
+    });
+    let mut columns = words([("Component", 4)]);
+    for head in ["Water and feed, mmol/L", "Free and bound, mmol/L", "Difference"] {
+        columns.push(Column::numbers(head, 4));
+    }
+    one(Table::printed("What went in is what is there.", columns, rows.collect()))
+}
+
+/// Saturation at every stage.
+pub(in super::super) fn saturation_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(chemistry) = &grow.results.chemistry[mix] else { return Vec::new() };
+    let mut stages = vec![("Just mixed", chemistry.closed), ("In air, no dose", chemistry.open)];
+    if let Some(dosing) = &chemistry.dosing {
+        stages.push(("After the dose now", dosing.after));
+        stages.push(("After all of the dose, in air", dosing.at_last));
+    }
+    let index = |v: f64| if v.is_finite() { figures::decimals(v, 2) } else { "–".into() };
+    let rows = stages.into_iter().map(|(when, r)| {
+        cells([
+            when.into(),
+            figures::decimals(r.ph, 2),
+            figures::decimals(r.strength, 1),
+            index(r.brushite),
+            index(r.gypsum),
+        ])
+    });
+    let mut columns = words([("When", 5)]);
+    for head in ["pH", "Ionic strength, mmol/L", "Brushite, index", "Gypsum, index"] {
+        columns.push(Column::numbers(head, 3));
+    }
+    let caption = format!(
+        "Saturation index: above 0 a solid may fall out. An ion of charge 1 has the activity \
+         coefficient {}.",
+        figures::decimals(chemistry.balance.gamma, 3)
+    );
+    one(Table::printed(&caption, columns, rows.collect()))
+}
+
+/// Jar trial and water report together: what comes the next day.
+pub(in super::super) fn jar_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(jar) = &grow.results.jars[mix] else { return Vec::new() };
+    let name = &grow.plan.adjusters[jar.adjuster].name;
+    let rows = grow.results.mixing[mix].bins.iter().zip(&jar.bins).map(|(bin, ml)| {
+        let now = ml * jar.now / jar.in_all;
+        let dose = |ml: f64| if ml < 0.005 { "nothing".into() } else { figures::dropper(ml) };
+        vec![
+            plain(grow.plan.bins[*bin].name.clone()),
+            plain(dose(now)),
+            plain(dose(ml - now)),
+            plain(dose(*ml)),
+        ]
+    });
+    let mut columns = words([("Bin", 4)]);
+    for head in ["Today", "Next day, up to", "Not more in all"] {
+        columns.push(Column::numbers(head, 4));
+    }
+    let caption = format!("{name}, from the jar and the water report together.");
+    let ph = |v: f64| figures::decimals(v, 1);
+    let count = |mol: f64| figures::plain((1000.0 * mol).abs(), 2);
+    let way = |v: f64, up: &str, down: &str| if v >= 0.0 { up.to_string() } else { down.into() };
+    let unknown = jar.unknown;
+    let told = format!(
+        "The jar was read at once; carbon dioxide was still in it. With the water's carbon counted, \
+         the jar tells what the label does not: {} mmol/L {} and {} mmol/L of buffer {} than \
+         counted{}. The curve then lies {} from the readings. After today's dose the bin will \
+         stand at about pH {} the next day.",
+        count(unknown.base),
+        way(unknown.base, "of base more", "of acid more"),
+        count(unknown.buffer),
+        way(unknown.buffer, "more", "less"),
+        if jar.feed_known {
+            ""
+        } else {
+            " (the feed itself was not counted: its weight is not known)"
+        },
+        ph(unknown.off),
+        ph(jar.next_day),
+    );
+    let mut blocks = vec![paragraph(told)];
+    blocks.extend(one(Table::printed(&caption, columns, rows.collect())));
+    blocks
+}

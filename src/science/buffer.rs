@@ -1,0 +1,119 @@
+//! The unknown in a jar: how much acid or base, and how much buffer, a feed brings that its label
+//! does not tell, from the readings of a jar trial in a water that is known.
+//!
+//! Least squares in pH by Gauss and Newton, held back by what is likely: at each reading the
+//! charge left over at that pH, over the slope of the charge, is how far the pH is off.
+
+use super::speciation::Solution;
+use super::species::{Amounts, COMPONENTS, Component, Constants};
+
+/// A reading of a strip or a cheap meter is this good (pH).
+const READING: f64 = 0.1;
+/// A label leaves so much acid or base untold, one time in three beyond it (mol/L).
+const BASE: f64 = 2e-3;
+/// The same for a phosphate-like buffer (mol/L).
+const BUFFER: f64 = 1e-3;
+
+/// What the jar told.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Unknown {
+    /// Base beyond what was counted (mol/L); negative for acid.
+    pub base: f64,
+    /// Buffer beyond what was counted, as dihydrogen phosphate (mol/L); negative if there is less.
+    pub buffer: f64,
+    /// How far the readings lie from the fitted curve, root of the mean square (pH).
+    pub off: f64,
+}
+
+impl Unknown {
+    /// The solution with it.
+    #[must_use]
+    pub fn in_solution(&self, solution: &Solution) -> Solution {
+        let base = if self.base > 0.0 { Component::Sodium } else { Component::Chloride };
+        let mut own: Amounts = [0.0; COMPONENTS];
+        own[base as usize] = self.base.abs();
+        own[Component::Phosphate as usize] = self.buffer;
+        // Dihydrogen phosphate comes with potassium; where there is less, with less of it.
+        own[Component::Potassium as usize] += self.buffer;
+        let mut changed = solution.with(&own, 1.0);
+        let phosphate = &mut changed.totals[Component::Phosphate as usize];
+        *phosphate = phosphate.max(0.0);
+        changed
+    }
+}
+
+/// Fits the unknown to readings: dose of `compound` (mol/L) and pH; `None` if there are fewer than
+/// two, or the curve cannot be brought near them.
+#[must_use]
+pub fn fit(
+    c: &Constants<'_>,
+    solution: &Solution,
+    compound: &Amounts,
+    readings: &[(f64, f64)],
+) -> Option<Unknown> {
+    let both = readings.len() > 2;
+    let mut x = [0.0, 0.0];
+    if readings.len() < 2 {
+        return None;
+    }
+    for _ in 0..25 {
+        let step = step(c, solution, compound, readings, x, both)?;
+        // A stride no longer than what is likely keeps the search from running away.
+        let stride = (step[0] / BASE).abs().max((step[1] / BUFFER).abs()).max(1.0);
+        let held = solution.totals[Component::Phosphate as usize];
+        x[0] += step[0] / stride;
+        x[1] = (x[1] + step[1] / stride).max(-held);
+        if step[0].abs() < 1e-9 && step[1].abs() < 1e-9 {
+            break;
+        }
+    }
+    let unknown = Unknown { base: x[0], buffer: x[1], off: 0.0 };
+    let there = unknown.in_solution(solution);
+    let mut sum = 0.0;
+    for (dose, ph) in readings {
+        let off = there.with(compound, *dose).equilibrium(c)?.ph - ph;
+        sum += off * off;
+    }
+    #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
+    let off = libm::sqrt(sum / readings.len() as f64);
+    (off < 0.5).then_some(Unknown { off, ..unknown })
+}
+
+/// One step of the search: from the residuals in pH and how they change with both unknowns.
+fn step(
+    c: &Constants<'_>,
+    solution: &Solution,
+    compound: &Amounts,
+    readings: &[(f64, f64)],
+    x: [f64; 2],
+    both: bool,
+) -> Option<[f64; 2]> {
+    let at = |base, buffer| Unknown { base, buffer, off: 0.0 }.in_solution(solution);
+    let (here, more) = (at(x[0], x[1]), at(x[0], x[1] + 1e-5));
+    // Normal equations, with what is likely as two more rows.
+    let mut a = [[1.0 / (BASE * BASE), 0.0], [0.0, 1.0 / (BUFFER * BUFFER)]];
+    let mut b = [-x[0] * a[0][0], -x[1] * a[1][1]];
+    for (dose, ph) in readings {
+        let charge = |s: &Solution, ph: f64| s.with(compound, *dose).at_ph(c, ph).charge;
+        let q = charge(&here, *ph);
+        let slope = (charge(&here, ph + 0.01) - q) / 0.01;
+        if slope >= 0.0 || slope.is_nan() {
+            return None;
+        }
+        // Charge falls as pH rises: more base leaves more charge, and the true pH lies higher.
+        let off = q / -slope;
+        let change = [1.0 / -slope, (charge(&more, *ph) - q) / 1e-5 / -slope];
+        for i in 0..2 {
+            b[i] -= change[i] * off / (READING * READING);
+            for j in 0..2 {
+                a[i][j] += change[i] * change[j] / (READING * READING);
+            }
+        }
+    }
+    if !both {
+        return Some([b[0] / a[0][0], 0.0]);
+    }
+    let d = a[0][0] * a[1][1] - a[0][1] * a[1][0];
+    (d > 0.0)
+        .then(|| [(b[0] * a[1][1] - b[1] * a[0][1]) / d, (a[0][0] * b[1] - a[1][0] * b[0]) / d])
+}

@@ -123,9 +123,8 @@ pub(crate) fn work<'s>(
         water.map_or(solution, |water| water.with(&fed, 1.0))
     });
     let bench = Bench { constants: &constants, solution, acidity };
-    let scopes = mixing.bins.iter().map(|b| bin_scope(&plan.bins[*b].name));
-    let volumes: Vec<_> =
-        scopes.zip(&mixing.bins).map(|(scope, b)| (scope, fills[*b].start_volume)).collect();
+    let volume = |b: &usize| (bin_scope(&plan.bins[*b].name), fills[*b].start_volume);
+    let volumes: Vec<_> = mixing.bins.iter().map(volume).collect();
     let alone = reading(&constants, &water.equilibrium(&constants)?).conductivity;
     let chemistry = bench.chemistry(desk, mix, ends, &volumes, alone)?;
     let chemistry = Chemistry { assumed_ph, phosphate_open: open, ..chemistry };

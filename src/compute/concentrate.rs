@@ -85,10 +85,7 @@ pub(super) fn work<'s>(
         parts.push(part(desk, feed, rate.by_mass?, weight, (two.bottle, makes)));
     }
     split(desk, &mut parts);
-    let load = [Bottle::A, Bottle::B].map(|bottle| {
-        let of = parts.iter().filter(|p| p.bottle == bottle);
-        of.filter_map(|p| p.share).sum::<f64>()
-    });
+    let load = [Bottle::A, Bottle::B].map(|bottle| dissolved(&parts, bottle));
     crowded(desk, batch, load);
     let per_litre = 1000.0 / two.times;
     let millilitres = vessels.iter().map(|(scope, pail, v)| {
@@ -110,6 +107,11 @@ pub(super) fn work<'s>(
         millilitres,
         in_one,
     })
+}
+
+/// Shares of what dissolves in one bottle, added up.
+fn dissolved(parts: &[Part], bottle: Bottle) -> f64 {
+    parts.iter().filter(|p| p.bottle == bottle).filter_map(|p| p.share).sum()
 }
 
 fn part<'s>(

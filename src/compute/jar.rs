@@ -11,7 +11,7 @@ use crate::plan::Trial;
 use crate::science::buffer::{self, Unknown};
 use crate::science::dosing::DoseVolume;
 use crate::science::speciation::AIR;
-use crate::science::species::COMPONENTS;
+use crate::science::species::{Amounts, COMPONENTS};
 
 /// What a jar trial and the water report tell together.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,41 +48,54 @@ pub(crate) fn work<'s>(
     let trial: &Trial = plan.mixes[mix].trials.first()?;
     let adjuster = &plan.adjusters[trial.adjuster];
     let substance = library.substances.get(adjuster.substance.as_ref()?)?;
-    let constants = library.species.at(plan.water.temperature);
-    let (water, _) = ingredients::water(&constants, &plan.water, plan.water.alkalinity?, library)?;
-    let fed = ingredients::feeds(plan, mix, mixing, library, 0.0);
-    let solution = water.with(&fed.unwrap_or([0.0; COMPONENTS]), 1.0);
-    let from = &substance.molar_mass;
     let sheet = desk.sheet;
     sheet.about(&super::batch_scope(&plan.mixes[mix].name));
+    let from = &substance.molar_mass;
     let molar = take(sheet, "M", "molar mass", from.value, GRAM_PER_MOLE, fill::data(from));
     let c = strength(sheet, adjuster, substance, molar, "bottle-strength-in-jar")?;
-    // Millimoles in a millilitre, over the litres of the sample, over 1000: mol/L.
-    let per_ml = c.number() / trial.sample / 1000.0;
-    let readings: Vec<(f64, f64)> =
-        trial.readings.iter().map(|(ml, ph)| (ml * per_ml, *ph)).collect();
-    let compound = substance.amounts();
-    let unknown = buffer::fit(&constants, &solution, &compound, &readings)?;
-    let true_one = unknown.in_solution(&solution);
-    let now = true_one.dose(&constants, &compound, target, MOST);
-    let in_all = true_one.in_air(AIR).dose(&constants, &compound, target, MOST)?;
-    let now = now.unwrap_or(0.0).min(in_all);
-    let after = true_one.with(&compound, now).in_air(AIR);
+    let fed = ingredients::feeds(plan, mix, mixing, library, 0.0);
+    let jar = fit(desk, trial, c.number(), &substance.amounts(), fed, target)?;
     let bins = mixing.bins.iter().map(|bin| {
         sheet.about(&bin_scope(&plan.bins[*bin].name));
         let what = "dose in air, fitted to the jar";
-        let d = take(sheet, "d", what, 1000.0 * in_all, MILLIMOLE_PER_LITRE, Origin::Found);
+        let d = take(sheet, "d", what, jar.in_all, MILLIMOLE_PER_LITRE, Origin::Found);
         let name = Name::new("dose-jar-open", "v_all", "Dose in all, in air, fitted to the jar");
         let formula = DoseVolume { d, v: fills[*bin].start_volume, c };
         sheet.work(&name.of(&adjuster.name), formula).number()
     });
+    let bins = bins.collect();
+    Some(Jar { bins, ..jar })
+}
+
+/// Fits the unknown and asks it for tomorrow; `strength` of the bottle in mmol/mL.
+fn fit(
+    desk: &Desk<'_>,
+    trial: &Trial,
+    strength: f64,
+    compound: &Amounts,
+    fed: Option<Amounts>,
+    target: f64,
+) -> Option<Jar> {
+    let report = &desk.plan.water;
+    let c = desk.library.species.at(report.temperature);
+    let (water, _) = ingredients::water(&c, report, report.alkalinity?, desk.library)?;
+    let solution = water.with(&fed.unwrap_or([0.0; COMPONENTS]), 1.0);
+    // Millimoles in a millilitre, over the litres of the sample, over 1000: mol/L.
+    let per_ml = strength / trial.sample / 1000.0;
+    let readings: Vec<(f64, f64)> =
+        trial.readings.iter().map(|(ml, ph)| (ml * per_ml, *ph)).collect();
+    let unknown = buffer::fit(&c, &solution, compound, &readings)?;
+    let true_one = unknown.in_solution(&solution);
+    let in_all = true_one.in_air(AIR).dose(&c, compound, target, MOST)?;
+    let now = true_one.dose(&c, compound, target, MOST).unwrap_or(0.0).min(in_all);
+    let after = true_one.with(compound, now).in_air(AIR);
     Some(Jar {
         adjuster: trial.adjuster,
         unknown,
         feed_known: fed.is_some(),
         now: 1000.0 * now,
-        next_day: after.equilibrium(&constants)?.ph,
+        next_day: after.equilibrium(&c)?.ph,
         in_all: 1000.0 * in_all,
-        bins: bins.collect(),
+        bins: Vec::new(),
     })
 }

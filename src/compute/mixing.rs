@@ -95,14 +95,7 @@ pub(crate) fn work<'s>(
     let bins: Vec<usize> = (0..plan.bins.len()).filter(|b| plan.bins[*b].mix == mix).collect();
     let total = total(sheet, plan, &bins, fills);
     let (full, part) = pails(sheet, batch, total);
-    let pail = |symbol, what, v| take(sheet, symbol, what, v, LITRE, Origin::Plan);
-    let mut vessels =
-        vec![(scope.clone(), "full pail", pail("V_pail", "one full pail", batch.pail))];
-    if part > 0.0 {
-        let what = "what the full pails leave of all the solution";
-        let part = take(sheet, "V_part", what, part, LITRE, Origin::Found);
-        vessels.push((scope.clone(), "part pail", part));
-    }
+    let mut vessels = pails_to_dose(sheet, batch, part);
     for &bin in &bins {
         vessels.push((bin_scope(&plan.bins[bin].name), "", fills[bin].start_volume));
     }
@@ -124,6 +117,19 @@ pub(crate) fn work<'s>(
     advice::on_feeds(desk, batch, &feeds);
     let total = total.map_or(0.0, Traced::number);
     Mixing { bins, total, full, part, feeds, elements, concentrate }
+}
+
+/// A full pail, and the part pail if there is one.
+fn pails_to_dose<'s>(sheet: &'s Sheet, batch: &Mix, part: f64) -> Vec<Vessel<'s>> {
+    let scope = batch_scope(&batch.name);
+    let full = take(sheet, "V_pail", "one full pail", batch.pail, LITRE, Origin::Plan);
+    let mut vessels = vec![(scope.clone(), "full pail", full)];
+    if part > 0.0 {
+        let what = "what the full pails leave of all the solution";
+        let part = take(sheet, "V_part", what, part, LITRE, Origin::Found);
+        vessels.push((scope, "part pail", part));
+    }
+    vessels
 }
 
 /// The rate of every part, and what they add of every element.

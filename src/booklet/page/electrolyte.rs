@@ -4,6 +4,7 @@
 use super::super::Grow;
 use super::super::block::{Align, Block, Column, Line, Table, plain};
 use super::{cells, one, paragraph, words};
+use crate::compute::Jar;
 use crate::compute::balance::Ion;
 use crate::number::figures;
 
@@ -153,11 +154,18 @@ pub(in super::super) fn jar_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         columns.push(Column::numbers(head, 4));
     }
     let caption = format!("{name}, from the jar and the water report together.");
+    let mut blocks = vec![paragraph(told(jar))];
+    blocks.extend(one(Table::printed(&caption, columns, rows.collect())));
+    blocks
+}
+
+/// What the jar told, in words.
+fn told(jar: &Jar) -> String {
     let ph = |v: f64| figures::decimals(v, 1);
     let count = |mol: f64| figures::plain((1000.0 * mol).abs(), 2);
     let way = |v: f64, up: &str, down: &str| if v >= 0.0 { up.to_string() } else { down.into() };
     let unknown = jar.unknown;
-    let told = format!(
+    format!(
         "The jar was read at once; carbon dioxide was still in it. With the water's carbon counted, \
          the jar tells what the label does not: {} mmol/L {} and {} mmol/L of buffer {} than \
          counted{}. The curve then lies {} from the readings. After today's dose the bin will \
@@ -173,8 +181,5 @@ pub(in super::super) fn jar_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         },
         ph(unknown.off),
         ph(jar.next_day),
-    );
-    let mut blocks = vec![paragraph(told)];
-    blocks.extend(one(Table::printed(&caption, columns, rows.collect())));
-    blocks
+    )
 }

@@ -6,9 +6,9 @@ use super::super::Grow;
 use super::super::block::{Block, Table};
 use super::mixing::weight;
 use super::{cells, one, words};
-use crate::compute::concentrate::Part;
+use crate::compute::Mixing;
 use crate::number::figures;
-use crate::plan::LabelRate;
+use crate::plan::{LabelRate, Mix};
 
 /// What is needed, and how much of it.
 type Item = (String, String);
@@ -81,15 +81,9 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
 fn feeds(grow: &Grow<'_>) -> Vec<Item> {
     let mut all = Vec::new();
     for (index, feed) in grow.plan.feeds.iter().enumerate() {
+        let bottled = bottled(grow, index);
         let (mut grams, mut spoons, mut ml) = (0.0, 0.0, 0.0);
-        let mut bottled = None;
-        for (mix, mixing) in grow.results.mixing.iter().enumerate() {
-            if let Some(two) = &mixing.concentrate {
-                let own = two.parts.iter().find(|p| p.feed == index);
-                let step = grow.plan.mixes[mix].scale;
-                let of_part = |p: &Part| (weight(p.grams, step), mixing.total / two.makes);
-                bottled = bottled.or(own.map(of_part));
-            }
+        for mixing in &grow.results.mixing {
             let pails = 1 + usize::from(mixing.part > 0.0);
             for dose in mixing.feeds.iter().filter(|d| d.feed == index) {
                 for amount in &dose.amounts[pails.min(dose.amounts.len())..] {
@@ -119,4 +113,14 @@ fn feeds(grow: &Grow<'_>) -> Vec<Item> {
         all.push((feed.name.clone(), format!("{amount} for the first filling")));
     }
     all
+}
+
+/// What a bottle of concentrate takes of a feed, and how many pairs of bottles the grow takes.
+fn bottled(grow: &Grow<'_>, feed: usize) -> Option<(String, f64)> {
+    let of_mix = |(mix, mixing): (&Mix, &Mixing)| {
+        let two = mixing.concentrate.as_ref()?;
+        let own = two.parts.iter().find(|p| p.feed == feed)?;
+        Some((weight(own.grams, mix.scale), mixing.total / two.makes))
+    };
+    grow.plan.mixes.iter().zip(&grow.results.mixing).find_map(of_mix)
 }

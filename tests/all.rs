@@ -16,6 +16,7 @@ mod recipe;
 mod reference;
 #[cfg(feature = "pdf")]
 mod typst;
+mod water;
 
 use std::path::PathBuf;
 

@@ -13,7 +13,7 @@ const DOORS: [(&str, &[&str]); 9] = [
     ("typst_as_lib", &["write/pdf.rs"]),
     ("typst_pdf", &["write/pdf.rs"]),
     ("comrak", &["booklet/words.rs", "write/markdown.rs"]),
-    ("minijinja", &["booklet/words.rs", "booklet/compose.rs"]),
+    ("minijinja", &["booklet/words.rs", "booklet/compose.rs", "booklet/values.rs"]),
     ("toml::", &["plan/table.rs", "plan/value.rs", "library/mod.rs"]),
     ("clap", &["cli.rs", "main.rs"]),
     ("annotate_snippets", &["terminal.rs"]),

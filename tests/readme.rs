@@ -150,6 +150,20 @@ fn the_readme_names_every_key_of_a_plan() {
         "aim",
         "scale",
         "concentrate",
+        "humidity",
+        "altitude",
+        "latitude",
+        "light",
+        "hours",
+        "daily-light",
+        "lamp-power",
+        "price-per-kwh",
+        "of",
+        "coolest",
+        "warmest",
+        "wind",
+        "sun",
+        "radiation",
     ] {
         assert!(README.contains(&format!("`{key}`")), "{key}");
     }

@@ -10,6 +10,7 @@ pub mod block;
 pub mod compose;
 pub mod drawing;
 mod page;
+mod values;
 pub mod words;
 
 pub use block::Booklet;

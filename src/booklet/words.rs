@@ -9,13 +9,14 @@ use std::collections::BTreeMap;
 use comrak::nodes::{AlertType, ListType, Node, NodeValue, TableAlignment};
 use comrak::{Arena, Options, escape_commonmark_inline, parse_document};
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::Value;
+use minijinja::value::{Rest, Value};
 use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior};
 
 use super::block::{Align, Block, Column, Inline, Line, Page, Table, Voice};
+use super::page::working;
 
 /// The pages, in the order of the booklet; a page of a kind that repeats stands once.
-pub const PAGES: [(&str, &str); 19] = [
+pub const PAGES: [(&str, &str); 20] = [
     ("glance", include_str!("../../templates/pages/glance.md")),
     ("gather", include_str!("../../templates/pages/gather.md")),
     ("safety", include_str!("../../templates/pages/safety.md")),
@@ -25,6 +26,7 @@ pub const PAGES: [(&str, &str); 19] = [
     ("setting-out", include_str!("../../templates/pages/setting-out.md")),
     ("bin", include_str!("../../templates/pages/bin.md")),
     ("topping-up", include_str!("../../templates/pages/topping-up.md")),
+    ("climate", include_str!("../../templates/pages/climate.md")),
     ("trouble", include_str!("../../templates/pages/trouble.md")),
     ("cleaning", include_str!("../../templates/pages/cleaning.md")),
     ("used-solution", include_str!("../../templates/pages/used-solution.md")),
@@ -41,7 +43,7 @@ pub const PAGES: [(&str, &str); 19] = [
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
 
 /// Every block a template may call; which of them a page has, [`super::compose`] decides.
-const CALLS: [&str; 44] = [
+const CALLS: [&str; 46] = [
     "acid_cautions",
     "assumptions",
     "bins_table",
@@ -50,6 +52,7 @@ const CALLS: [&str; 44] = [
     "calendar_table",
     "changeout_table",
     "check_table",
+    "climate_table",
     "correction_table",
     "curve",
     "dates_table",
@@ -62,7 +65,7 @@ const CALLS: [&str; 44] = [
     "hazards_table",
     "household_table",
     "ions_table",
-    "jar_table",
+    "jar_note",
     "jar_trial_form",
     "label_table",
     "last_time_table",
@@ -84,6 +87,7 @@ const CALLS: [&str; 44] = [
     "topup_overview",
     "topup_table",
     "trial_table",
+    "ways_table",
     "working",
     "crop_notes",
 ];
@@ -118,9 +122,13 @@ impl Words {
             environment.add_function(call, move || mark(call));
         }
         environment.add_function("write_lines", |n: u32| mark(&format!("write-lines {n}")));
+        let places = numbered.clone();
         environment.add_function("worked", move |id: &str| match numbered.get(id) {
             Some(number) => Ok(format!("calculation {number}")),
             None => Ok::<_, Error>("the working".to_string()),
+        });
+        environment.add_function("worked_in", move |ids: Rest<String>| {
+            working::together(ids.iter().filter_map(|id| places.get(id.as_str()).copied()))
         });
         for (name, text) in PAGES {
             environment.add_template(name, text).map_err(|e| located(name, &e))?;

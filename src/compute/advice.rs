@@ -11,6 +11,7 @@ pub(super) fn on_feeds(desk: &Desk<'_>, batch: &Mix, doses: &[FeedDose]) {
         on_dose(desk, batch, part, dose.rate);
     }
     on_nitrogen(desk, batch, doses);
+    on_water(desk, batch);
     let brings = |part: &Part| share(&desk.plan.feeds[part.feed], &["Ca", "CaO"]) > 0.0;
     let enough = desk.library.limits.water_calcium.value;
     let hard = desk.plan.water.calcium.is_some_and(|c| c >= enough);
@@ -33,10 +34,22 @@ fn on_dose(desk: &Desk<'_>, batch: &Mix, part: &Part, rate: f64) {
         let help = "plants may starve; just under 1 is common practice";
         desk.caution("very-weak", &batch.place, message, help);
     }
-    if rate > feed.rate.ends().1 {
+    if feed.salt.is_none() && rate > feed.rate.ends().1 {
         let message = format!("\"{}\" is dosed above its label", feed.name);
         let help = "the label is the limit; a still bin only gets stronger";
         desk.caution("above-label", &batch.place, message, help);
+    }
+}
+
+/// Sodium that the water brings already.
+fn on_water(desk: &Desk<'_>, batch: &Mix) {
+    let limit = desk.library.limits.sodium_caution.value;
+    if let Some(mg) = desk.plan.water.sodium.filter(|mg| *mg > limit) {
+        let mg = figures::plain(mg, 3);
+        let message = format!("the water brings {mg} mg/L of sodium");
+        let help = "it stays while the plants drink and only adds up: mix with rainwater, and change \
+                    the solution rather than topping up";
+        desk.caution("much-sodium", &batch.place, message, help);
     }
 }
 

@@ -1,9 +1,12 @@
 //! The check of an equilibrium: every ion with its charge, and every component added up again.
 
 use super::take;
-use crate::number::unit::MILLIMOLE_PER_LITRE;
+use crate::number::unit::{
+    MICROSIEMENS_PER_CENTIMETRE, MILLIMOLE_PER_LITRE, MOLAR_CONDUCTIVITY, NONE,
+};
 use crate::number::{Name, Origin, Pen, Sheet};
-use crate::science::dosing::ChargeLeft;
+use crate::science::dosing::{ChargeLeft, Conductivity, ConductivityOf};
+use crate::science::electrolyte;
 use crate::science::speciation::{Equilibrium, Solution};
 use crate::science::species::{COMPONENTS, Component, Constants, NAMES};
 
@@ -89,3 +92,34 @@ const COMPONENT: [Component; COMPONENTS] = [
     Component::Chloride,
     Component::Nitrate,
 ];
+
+/// Ions of which there is less are left out of the printed sum (mol/L).
+const LEAST: f64 = 1e-6;
+
+/// Shows what the conductivity of the mix adds up from.
+pub(super) fn show_conductivity(sheet: &Sheet, c: &Constants<'_>, e: &Equilibrium) {
+    let names = NAMES;
+    let free = names.into_iter().zip(c.table.conductivity.iter().zip(&e.free));
+    let pairs = c.table.species.iter().zip(&e.species);
+    let pairs = pairs.map(|(s, m)| (s.name.as_str(), (&s.conductivity, m)));
+    for (name, (lambda, amount)) in free.chain(pairs) {
+        if *amount < LEAST || *lambda == 0.0 {
+            continue;
+        }
+        let from = Origin::Data("crc-vanysek", "25 °C");
+        let what = "limiting molar conductivity";
+        let lambda = take(sheet, "λ", what, *lambda, MOLAR_CONDUCTIVITY, from);
+        let what = "amount free, found by halving";
+        let amount = take(sheet, "c", what, 1000.0 * amount, MILLIMOLE_PER_LITRE, Origin::Found);
+        let id = Name::new("conductivity-of", "κ", "What an ion contributes").of(name);
+        sheet.work(&id, ConductivityOf { lambda, c: amount });
+    }
+    let (whole, part) = electrolyte::conductivity_parts(c, e);
+    let what = "sum over all ions, the traces too";
+    let sum =
+        take(sheet, "κ_sum", what, 1000.0 * whole, MICROSIEMENS_PER_CENTIMETRE, Origin::Found);
+    let what = "10^(−0.46 √I ÷ (1 + √I)) at this ionic strength";
+    let f = take(sheet, "f", what, part, NONE, Origin::Found);
+    let name = Name::new("conductivity", "κ_25", "Conductivity at 25 °C, just mixed");
+    sheet.work(&name, Conductivity { sum, f });
+}

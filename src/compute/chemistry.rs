@@ -3,10 +3,11 @@
 
 use super::acidity::Acidity;
 use super::balance::{self, Balance};
+use super::caution;
 use super::correction::{self, Correction};
 use super::fill::Worked;
 use super::mixing::Mixing;
-use super::{Desk, batch_scope, bin_scope, ingredients, reagent};
+use super::{Desk, batch_scope, bin_scope, ingredients};
 use crate::number::Traced;
 use crate::science::electrolyte;
 use crate::science::speciation::{AIR, Equilibrium, Solution};
@@ -44,6 +45,8 @@ pub struct Dosing {
     pub after: Reading,
     /// Reading after the closed dose and a day in air.
     pub next_day: Reading,
+    /// pH then, if the alkalinity and the phosphate are off one way and the other.
+    pub next_day_band: [f64; 2],
     /// Reading after the open dose, in air.
     pub at_last: Reading,
     /// Closed and open dose for each bin (mL, or g of a powder).
@@ -80,6 +83,10 @@ pub struct Chemistry {
     pub lookup: Vec<[f64; 2]>,
     /// Whether the water's own pH was taken to be that in air, for want of a reading.
     pub assumed_ph: bool,
+    /// Charge that labels leave open, made up with chloride or sodium (mmol/L).
+    pub made_up: f64,
+    /// Whether a jar trial says something else, so that one of the two is wrong.
+    pub jar_differs: bool,
     /// Whether a label leaves open how its phosphate is bound.
     pub phosphate_open: bool,
     /// What the water report leaves out, taken as nought.
@@ -101,22 +108,17 @@ pub(crate) fn work<'s>(
     let constants = library.species.at(plan.water.temperature);
     let feeds = |doubt| ingredients::feeds(plan, mix, mixing, library, doubt);
     let fed = feeds(0.0)?;
-    let place = &plan.mixes[mix].place;
-    let Some(alkalinity) = plan.water.alkalinity else {
-        desk.note("no-alkalinity", place, NO_ALKALINITY);
-        return None;
-    };
+    let alkalinity = caution::alkalinity(desk, mix)?;
     let in_water =
         |alkalinity: f64| ingredients::water(&constants, &plan.water, alkalinity, library);
     let Some((water, assumed_ph)) = in_water(alkalinity) else {
-        let [what, help] = IMPOSSIBLE;
-        desk.caution("impossible-water", place, what.into(), help);
+        caution::impossible(desk, mix);
         return None;
     };
     let solution = water.with(&fed, 1.0);
-    // The two ends of what is in doubt: a drop of the kit, and how the phosphate is bound.
     let open = ingredients::phosphate_open(plan, mix);
     let doubt = if open { library.limits.phosphate_doubt.value } else { 0.0 };
+    // The two ends of what is in doubt: a drop of the kit, and how the phosphate is bound.
     let ends = [-1.0, 1.0].map(|way| {
         let water = in_water((alkalinity + way * DROP).max(0.0)).map(|(water, _)| water);
         let fed = feeds(way * doubt).unwrap_or(fed);
@@ -127,9 +129,11 @@ pub(crate) fn work<'s>(
     let volumes: Vec<_> = mixing.bins.iter().map(volume).collect();
     let alone = reading(&constants, &water.equilibrium(&constants)?).conductivity;
     let chemistry = bench.chemistry(desk, mix, ends, &volumes, alone)?;
-    let chemistry = Chemistry { assumed_ph, phosphate_open: open, ..chemistry };
-    cloudy(desk, mix, &chemistry);
-    Some(chemistry)
+    let made_up = 1000.0 * ingredients::made_up(plan, mix, mixing, library);
+    caution::on_elements(desk, mix, mixing, chemistry.dosing.as_ref());
+    caution::cloudy(desk, mix, &chemistry);
+    let jar_differs = caution::jar_differs(desk, mix, &chemistry, acidity);
+    Some(Chemistry { assumed_ph, phosphate_open: open, made_up, jar_differs, ..chemistry })
 }
 
 impl Bench<'_> {
@@ -145,17 +149,15 @@ impl Bench<'_> {
         let c = self.constants;
         let closed = self.solution.equilibrium(c)?;
         let open = self.solution.in_air(AIR).equilibrium(c)?;
-        let (plan, sheet) = (desk.plan, desk.sheet);
-        let batch = &plan.mixes[mix];
+        let (batch, sheet) = (&desk.plan.mixes[mix], desk.sheet);
         sheet.about(&batch_scope(&batch.name));
-        reagent::show_conductivity(sheet, c, &closed);
+        balance::show_conductivity(sheet, c, &closed);
         let mixed = reading(c, &closed);
         let corrections = correction::work(sheet, batch, &mixed, alone);
-        let celsius = plan.water.temperature;
-        let uncorrected = correction::uncorrected(sheet, &desk.library.limits, &mixed, celsius);
+        let uncorrected = correction::uncorrected(desk, &mixed);
         let dosing = self.dosing(desk, mix, [&closed, &open], ends, volumes);
         if dosing.is_none() && self.outside(&open) {
-            desk.note("no-adjuster", &batch.place, NO_ADJUSTER);
+            caution::no_adjuster(desk, mix, open.ph < self.acidity.range[0]);
         }
         let ph = |end: Solution| end.equilibrium(c).map_or(f64::NAN, |e| e.ph);
         Some(Chemistry {
@@ -171,44 +173,11 @@ impl Bench<'_> {
             lookup: self.lookup(desk, dosing.as_ref()),
             dosing,
             assumed_ph: false,
+            jar_differs: false,
             phosphate_open: false,
-            left_out: ingredients::left_out(&plan.water),
+            made_up: 0.0,
+            left_out: ingredients::left_out(&desk.plan.water),
         })
-    }
-}
-
-/// What to say of a water that cannot be.
-const IMPOSSIBLE: [&str; 2] = [
-    "no water has this alkalinity at this pH",
-    "below pH 4.5 there is no alkalinity: measure both again; the alkalinity with a drop kit, the \
-     pH of fresh water",
-];
-/// What to say when the water report has no alkalinity.
-const NO_ALKALINITY: [&str; 2] = [
-    "without the alkalinity of the water no pH can be worked out",
-    "a drop kit for aquarium or pool water measures it in a minute: write [water] alkalinity = \
-     \"90 mg/L CaCO3\" and ph; until then the jar trial decides",
-];
-/// What to say when nothing in the plan brings the solution into range.
-const NO_ADJUSTER: [&str; 2] = [
-    "in air this solution leaves its pH range, and no adjuster of known strength brings it back",
-    "write an [[adjuster]] that moves the right way, with contents and strength",
-];
-
-/// Says so if calcium phosphate may fall out of the solution as it will stand.
-fn cloudy(desk: &Desk<'_>, mix: usize, chemistry: &Chemistry) {
-    let stands = match &chemistry.dosing {
-        Some(dosing) => vec![dosing.after, dosing.next_day, dosing.at_last],
-        None => vec![chemistry.closed, chemistry.open],
-    };
-    let worst = stands.iter().map(|r| r.brushite).fold(f64::NEG_INFINITY, f64::max);
-    if worst > desk.library.limits.cloud_index.value {
-        let batch = &desk.plan.mixes[mix];
-        let message =
-            format!("\"{}\" may cloud: calcium phosphate is above saturation", batch.name);
-        let help = "bring the pH into range on the day it is mixed and again the next day, or mix \
-                    it weaker; what has fallen out feeds nobody";
-        desk.caution("may-cloud", &batch.place, message, help);
     }
 }
 

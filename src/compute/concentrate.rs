@@ -51,6 +51,19 @@ pub struct Concentrate {
     pub in_one: Option<f64>,
 }
 
+impl Concentrate {
+    /// The bottles that hold anything.
+    #[must_use]
+    pub fn bottles(&self) -> Vec<&'static str> {
+        let holds = |b: Bottle| self.parts.iter().any(|p| p.bottle == b && p.grams > 0.0);
+        [(Bottle::A, "A"), (Bottle::B, "B")]
+            .into_iter()
+            .filter(|(b, _)| holds(*b))
+            .map(|(_, name)| name)
+            .collect()
+    }
+}
+
 /// What is weighed for one part: a weight found and rounded to the scale, and for how much.
 pub(super) type Weighed<'s> = (f64, Traced<'s>);
 

@@ -2,8 +2,7 @@
 
 use super::chemistry::Reading;
 use super::fill::data;
-use super::take;
-use crate::library::Limits;
+use super::{Desk, take};
 use crate::number::unit::{CELSIUS, LITRE, MILLISIEMENS_PER_CENTIMETRE, PER_CELSIUS};
 use crate::number::{Name, Origin, Pen, Sheet, Traced, figures};
 use crate::plan::Mix;
@@ -47,16 +46,20 @@ pub(super) fn work(sheet: &Sheet, batch: &Mix, expected: &Reading, water: f64) -
         });
         Correction { reads, swap, more }
     };
+    // Where the feed hardly shows on the meter, the meter cannot correct it.
+    if expected.conductivity < SHOWS * water {
+        return Vec::new();
+    }
     PARTS.iter().map(of_part).collect()
 }
 
+/// The mix conducts at least this much better than its water, or its meter tells nothing.
+const SHOWS: f64 = 1.3;
+
 /// What a meter shows that does not correct for temperature (mS/cm).
-pub(super) fn uncorrected<'s>(
-    sheet: &'s Sheet,
-    limits: &'s Limits,
-    reading: &Reading,
-    celsius: f64,
-) -> f64 {
+pub(super) fn uncorrected<'s>(desk: &Desk<'s>, reading: &Reading) -> f64 {
+    let (sheet, limits) = (desk.sheet, &desk.library.limits);
+    let celsius = desk.plan.water.temperature;
     let what = "conductivity at 25 °C";
     let unit = MILLISIEMENS_PER_CENTIMETRE;
     let k: Traced<'s> = take(sheet, "κ_25", what, reading.conductivity, unit, Origin::Found);

@@ -21,8 +21,21 @@ pub(super) fn water(
     let equivalents = alkalinity / EQUIVALENT / 1000.0;
     let ph = report.ph.or_else(|| resting_ph(c, &ions, equivalents));
     let water = electrolyte::water(c, &ions, equivalents, ph?)?;
-    Some((water, report.ph.is_none()))
+    // A water this acid for its alkalinity would fizz; its pH was read wrong.
+    let gas = water.equilibrium(c).map_or(f64::INFINITY, |e| {
+        e.species
+            .iter()
+            .zip(&c.table.species)
+            .filter(|(_, s)| s.name == "CO2")
+            .map(|(m, _)| m)
+            .sum::<f64>()
+            / c.henry
+    });
+    (gas < FIZZY).then_some((water, report.ph.is_none()))
 }
+
+/// Pressure of carbon dioxide that no tap or well water keeps (atm); deep wells have a tenth.
+const FIZZY: f64 = 0.3;
 
 /// pH of a water that has stood in air.
 fn resting_ph(c: &Constants<'_>, ions: &Amounts, equivalents: f64) -> Option<f64> {
@@ -121,8 +134,26 @@ pub(super) fn phosphate_open(plan: &Plan, mix: usize) -> bool {
     plan.mixes[mix].parts.iter().any(|part| open(&plan.feeds[part.feed]))
 }
 
-/// What a labelled blend brings (mol/L).
+/// Charge that labels leave open and that is made up with chloride or sodium (eq/L).
+pub(super) fn made_up(plan: &Plan, mix: usize, mixing: &Mixing, library: &Library) -> f64 {
+    let of_dose = |dose: &FeedDose| {
+        let feed = &plan.feeds[dose.feed];
+        let grams = grams_per_litre(plan, mix, dose)?;
+        feed.salt.is_none().then(|| label(feed, grams, library, 0.0).map(|(_, q)| q.abs()))?
+    };
+    mixing.feeds.iter().filter_map(of_dose).sum()
+}
+
+/// What a labelled blend brings (mol/L), made neutral.
 fn blend(feed: &Feed, grams: f64, library: &Library, doubt: f64) -> Option<Amounts> {
+    let (mut all, charge) = label(feed, grams, library, doubt)?;
+    let fill = if charge > 0.0 { Component::Chloride } else { Component::Sodium };
+    all[fill as usize] += charge.abs();
+    Some(all)
+}
+
+/// What a label says a blend brings (mol/L), and the charge that it leaves open (eq/L).
+fn label(feed: &Feed, grams: f64, library: &Library, doubt: f64) -> Option<(Amounts, f64)> {
     let mut all = [0.0; COMPONENTS];
     for (form, percent) in &feed.contents {
         let Some(component) = component_of(form) else { continue };
@@ -141,9 +172,7 @@ fn blend(feed: &Feed, grams: f64, library: &Library, doubt: f64) -> Option<Amoun
             all[i] * if i == Component::Phosphate as usize { as_fed } else { own }
         })
         .sum();
-    let fill = if charge > 0.0 { Component::Chloride } else { Component::Sodium };
-    all[fill as usize] += charge.abs();
-    Some(all)
+    Some((all, charge))
 }
 
 fn grams_per_litre(plan: &Plan, mix: usize, dose: &FeedDose) -> Option<f64> {

@@ -1,6 +1,7 @@
 //! What a jar trial in a known water tells of tomorrow: the feed's unknown acid and buffer, fitted,
 //! and with them where the bin will stand in air.
 
+use super::acidity::Acidity;
 use super::fill::Worked;
 use super::mixing::Mixing;
 use super::reagent::strength;
@@ -24,13 +25,16 @@ pub struct Jar {
     pub feed_known: bool,
     /// Dose that gives the target at once (mmol/L).
     pub now: f64,
-    /// pH the day after that dose, in air.
-    pub next_day: f64,
+    /// pH the day after the jar's own dose, in air: lowest and highest that the readings allow.
+    pub next_day: [f64; 2],
     /// Dose in all that gives the target in air (mmol/L).
     pub in_all: f64,
     /// The same for each bin of the solution (mL).
     pub bins: Vec<f64>,
 }
+
+/// What a strip or a cheap meter is good for (pH).
+const STRIP: f64 = 0.1;
 
 /// No dose is sought beyond this (mol/L).
 const MOST: f64 = 0.02;
@@ -42,7 +46,7 @@ pub(crate) fn work<'s>(
     mix: usize,
     fills: &[Worked<'s>],
     mixing: &Mixing,
-    target: f64,
+    acidity: &Acidity,
 ) -> Option<Jar> {
     let (plan, library) = (desk.plan, desk.library);
     let trial: &Trial = plan.mixes[mix].trials.first()?;
@@ -54,7 +58,8 @@ pub(crate) fn work<'s>(
     let molar = take(sheet, "M", "molar mass", from.value, GRAM_PER_MOLE, fill::data(from));
     let c = strength(sheet, adjuster, substance, molar, "bottle-strength-in-jar")?;
     let fed = ingredients::feeds(plan, mix, mixing, library, 0.0);
-    let jar = fit(desk, trial, c.number(), &substance.amounts(), fed, target)?;
+    let own = acidity.trials.iter().find(|t| t.adjuster == trial.adjuster)?.dose?;
+    let jar = fit(desk, trial, c.number(), &substance.amounts(), fed, (acidity.target, own))?;
     let bins = mixing.bins.iter().map(|bin| {
         sheet.about(&bin_scope(&plan.bins[*bin].name));
         let what = "dose in air, fitted to the jar";
@@ -74,7 +79,7 @@ fn fit(
     strength: f64,
     compound: &Amounts,
     fed: Option<Amounts>,
-    target: f64,
+    (target, own): (f64, f64),
 ) -> Option<Jar> {
     let report = &desk.plan.water;
     let c = desk.library.species.at(report.temperature);
@@ -84,18 +89,26 @@ fn fit(
     let per_ml = strength / trial.sample / 1000.0;
     let readings: Vec<(f64, f64)> =
         trial.readings.iter().map(|(ml, ph)| (ml * per_ml, *ph)).collect();
-    let unknown = buffer::fit(&c, &solution, compound, &readings)?;
-    let true_one = unknown.in_solution(&solution);
-    let in_all = true_one.in_air(AIR).dose(&c, compound, target, MOST)?;
-    let now = true_one.dose(&c, compound, target, MOST).unwrap_or(0.0).min(in_all);
-    let after = true_one.with(compound, now).in_air(AIR);
+    let (alone, both) = buffer::fit(&c, &solution, compound, &readings)?;
+    let unknown = both.unwrap_or(alone);
+    let in_all = unknown.in_solution(&solution).in_air(AIR).dose(&c, compound, target, MOST)?;
+    // The jar's own reading says what gives the target today; the fit only says what comes of it.
+    let now = own * per_ml;
+    let next_day = |x: Unknown| {
+        let after = x.in_solution(&solution).with(compound, now).in_air(AIR);
+        after.equilibrium(&c).map_or(f64::NAN, |e| e.ph)
+    };
+    let (one, other) = (next_day(alone), next_day(unknown));
+    // A strip's tenth of a pH in the readings is a tenth in what follows.
+    let next_day = [one.min(other) - STRIP, one.max(other) + STRIP];
     Some(Jar {
         adjuster: trial.adjuster,
         unknown,
         feed_known: fed.is_some(),
         now: 1000.0 * now,
-        next_day: after.equilibrium(&c)?.ph,
-        in_all: 1000.0 * in_all,
+        next_day,
+        // Never past the largest dose that was tried.
+        in_all: 1000.0 * in_all.min(readings.last()?.0).max(now),
         bins: Vec::new(),
     })
 }

@@ -9,8 +9,10 @@ use crate::plan::{Bin, Plan};
 pub mod acidity;
 mod advice;
 pub mod balance;
+mod caution;
 pub mod chemistry;
 pub mod cleaning;
+pub mod climate;
 pub mod concentrate;
 pub mod correction;
 pub mod dates;
@@ -24,16 +26,20 @@ pub mod quantity;
 mod reagent;
 mod recipe;
 pub mod season;
+pub mod thirst;
+pub mod weather;
 
 pub use acidity::Acidity;
 pub use chemistry::Chemistry;
 pub use cleaning::Cleaning;
+pub use climate::Climate;
 pub use dates::Dates;
 pub use fill::Fill;
 pub use jar::Jar;
 pub use mixing::Mixing;
 pub use quantity::Quantity;
 pub use season::Season;
+pub use thirst::Thirst;
 
 /// From low to high, with what to plan for.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -53,6 +59,8 @@ pub struct BinResults {
     pub fill: Fill,
     /// Its days.
     pub dates: Dates,
+    /// What a plant of each of its crops drinks.
+    pub thirst: Vec<Thirst>,
     /// Its water through the season.
     pub season: Season,
 }
@@ -70,6 +78,8 @@ pub struct Results {
     pub chemistry: Vec<Option<Chemistry>>,
     /// What jar and water report tell together, for each solution, where both are there.
     pub jars: Vec<Option<Jar>>,
+    /// Air and light around the bins.
+    pub climate: Climate,
     /// Cleaning of each bin, in the plan's order.
     pub cleaning: Cleaning,
     /// All the solution (L).
@@ -95,26 +105,48 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     let mixing: Vec<Mixing> = mixes.clone().map(mixed).collect();
     let acidity: Vec<Acidity> =
         mixes.clone().map(|mix| acidity::work(&desk, mix, &fills)).collect();
-    let of_jar = |mix: usize| jar::work(&desk, mix, &fills, &mixing[mix], acidity[mix].target);
+    let of_jar = |mix: usize| jar::work(&desk, mix, &fills, &mixing[mix], &acidity[mix]);
     let jars = mixes.clone().map(of_jar).collect();
     let chemistry =
         mixes.map(|mix| chemistry::work(&desk, mix, &fills, &mixing[mix], &acidity[mix])).collect();
-    let season = |(bin, fill): (&Bin, &fill::Worked<'_>)| {
-        sheet.about(&bin_scope(&bin.name));
-        let dates = dates::dates(bin, plan.checks);
-        let season = season::work(&sheet, bin, fill, &dates, library, findings);
-        BinResults { fill: fill.plain.clone(), dates, season }
-    };
-    let bins = plan.bins.iter().zip(&fills).map(season).collect();
+    let around = thirst::around(&desk);
+    let season = |(bin, fill)| of_bin(&desk, around, bin, fill);
+    let bins: Vec<BinResults> = plan.bins.iter().zip(&fills).map(season).collect();
+    let climate = climate::work(&desk, around, &bins);
     advice::on_air(&desk);
     let cleaning = cleaning::work(&sheet, plan, &fills, library);
     let total = fills.iter().map(|f| f.plain.start_volume).sum();
     drop(fills);
     let steps = sheet.into_steps();
     let quantities = Vec::new();
-    let results =
-        Results { bins, mixing, acidity, chemistry, jars, cleaning, total, steps, quantities };
+    let results = Results {
+        bins,
+        mixing,
+        acidity,
+        chemistry,
+        jars,
+        climate,
+        cleaning,
+        total,
+        steps,
+        quantities,
+    };
     Results { quantities: quantity::all(plan, &results), ..results }
+}
+
+/// Days, thirst and season of one bin.
+fn of_bin<'s>(
+    desk: &Desk<'s>,
+    around: thirst::Around<'s>,
+    bin: &Bin,
+    fill: &fill::Worked<'s>,
+) -> BinResults {
+    let dates = dates::dates(bin, desk.plan.checks);
+    let thirst = thirst::work(desk, around, bin, &dates);
+    let with = (desk.library, desk.findings);
+    let season = season::work(desk.sheet, bin, fill, &dates, &thirst, with);
+    let thirst = thirst.into_iter().map(|t| t.plain).collect();
+    BinResults { fill: fill.plain.clone(), dates, season, thirst }
 }
 
 /// Scope of the grow as a whole.

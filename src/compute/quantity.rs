@@ -87,8 +87,8 @@ fn add_bands(quantities: &mut [Quantity], plan: &Plan, bins: &[BinResults]) {
                 quantity.high = Some(Value::Number(high));
             }
         };
-        for planting in &bin.plants {
-            let (n, water) = (f64::from(planting.count), &planting.crop.water);
+        for (planting, thirst) in bin.plants.iter().zip(&results.thirst) {
+            let (n, water) = (f64::from(planting.count), &thirst.litres);
             set("crop-water", &planting.crop.name, n * water.low, n * water.high);
         }
         if let Some(last) = bin.plants.last() {

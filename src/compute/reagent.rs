@@ -1,29 +1,23 @@
 //! Dosing a solution of known chemistry: which adjuster, how much now, how much in all.
 
 use super::Desk;
+use super::caution;
 use super::chemistry::{Bench, Dosing, reading};
 use super::fill::data;
 use super::take;
-use crate::finding::{Finding, Severity};
 use crate::library::Substance;
 use crate::number::unit::{
-    GRAM_PER_MILLILITRE, GRAM_PER_MOLE, MICROSIEMENS_PER_CENTIMETRE, MILLIGRAM_PER_GRAM,
-    MILLIMOLE_PER_LITRE, MILLIMOLE_PER_MILLILITRE, MOLAR_CONDUCTIVITY, NONE,
+    GRAM_PER_MILLILITRE, GRAM_PER_MOLE, MILLIGRAM_PER_GRAM, MILLIMOLE_PER_LITRE,
+    MILLIMOLE_PER_MILLILITRE, NONE,
 };
 use crate::number::{Name, Origin, Pen, Sheet, Traced};
 use crate::plan::Adjuster;
-use crate::science::dosing::{
-    AddedByDose, BottleStrength, Conductivity, ConductivityOf, DoseMass, DoseVolume,
-};
-use crate::science::electrolyte;
+use crate::science::dosing::{AddedByDose, BottleStrength, DoseMass, DoseVolume};
 use crate::science::speciation::{AIR, Equilibrium, Solution};
-use crate::science::species::{Amounts, Constants};
+use crate::science::species::Amounts;
 
 /// No dose is sought beyond this (mol/L): five times what very hard water asks for.
 const MOST: f64 = 0.02;
-
-/// Ions of which there is less are left out of the printed sum (mol/L).
-const TRACE: f64 = 1e-6;
 
 impl Bench<'_> {
     /// The dose that brings the solution into range, if it is outside.
@@ -43,29 +37,55 @@ impl Bench<'_> {
         let (index, adjuster, substance) = adjuster(desk, up)?;
         let compound = substance.amounts();
         let Some([dose, in_all]) = self.doses(closed, &compound, up) else {
-            out_of_reach(desk, mix, adjuster);
+            caution::out_of_reach(desk, mix, adjuster);
             return None;
         };
-        let off = |end: Solution| {
-            let now = end.dose(self.constants, &compound, self.acidity.target, MOST);
-            1000.0 * now.unwrap_or(dose).min(in_all)
-        };
-        let mut band = if dose > 0.0 { ends.map(off) } else { [0.0; 2] };
-        band.sort_by(f64::total_cmp);
-        let c = self.constants;
-        let after = self.solution.with(&compound, dose);
-        let at_last = self.solution.with(&compound, in_all).in_air(AIR);
+        if caution::too_weak(desk, mix, adjuster, substance, in_all) {
+            return None;
+        }
+        let dosing = self.stages(&compound, [dose, in_all], ends)?;
         Some(Dosing {
             adjuster: index,
             up,
+            bins: bins(desk, adjuster, substance, [dose, in_all], volumes),
+            adds: adds(desk, mix, adjuster, substance, in_all),
+            ..dosing
+        })
+    }
+
+    /// What the solution reads after each part of a dose, and how far off that may be.
+    fn stages(
+        &self,
+        compound: &Amounts,
+        [dose, in_all]: [f64; 2],
+        ends: [Solution; 2],
+    ) -> Option<Dosing> {
+        let (c, target) = (self.constants, self.acidity.target);
+        let off = |end: Solution| {
+            let now = end.dose(c, compound, target, MOST);
+            let all = end.in_air(AIR).dose(c, compound, target, MOST);
+            1000.0 * now.unwrap_or(dose).min(all.unwrap_or(in_all))
+        };
+        let mut band = if dose > 0.0 { ends.map(off) } else { [0.0; 2] };
+        band.sort_by(f64::total_cmp);
+        let after = self.solution.with(compound, dose);
+        let at_last = self.solution.with(compound, in_all).in_air(AIR);
+        let stands = |end: Solution| {
+            let stands = end.with(compound, dose).in_air(AIR).equilibrium(c);
+            stands.map_or(f64::NAN, |e| e.ph)
+        };
+        Some(Dosing {
+            adjuster: 0,
+            up: false,
             closed: 1000.0 * dose,
             band,
             open: 1000.0 * in_all,
             after: reading(c, &after.equilibrium(c)?),
             next_day: reading(c, &after.in_air(AIR).equilibrium(c)?),
+            next_day_band: ends.map(stands),
             at_last: reading(c, &at_last.equilibrium(c)?),
-            bins: bins(desk, adjuster, substance, [dose, in_all], volumes),
-            adds: adds(desk, mix, adjuster, substance, in_all),
+            bins: Vec::new(),
+            adds: Vec::new(),
         })
     }
 
@@ -83,8 +103,11 @@ impl Bench<'_> {
 
     /// Whether a solution is outside its range.
     pub(super) fn outside(&self, e: &Equilibrium) -> bool {
-        let [low, high] = self.acidity.range;
-        e.ph < low || e.ph > high
+        self.outside_by(e.ph)
+    }
+
+    fn outside_by(&self, ph: f64) -> bool {
+        ph < self.acidity.range[0] || ph > self.acidity.range[1]
     }
 
     /// Dose against pH, closed and open, a little past the dose in all.
@@ -117,12 +140,25 @@ impl Bench<'_> {
             let dose = there? - here.unwrap_or(f64::NAN);
             (dose > 0.0).then_some([reads, 1000.0 * dose])
         };
-        (1..=12).map_while(row).collect()
+        let mut rows: Vec<[f64; 2]> = (1..=12).map_while(row).collect();
+        // The fresh mix itself, where it reads beyond the last of them.
+        let fresh = self.solution.equilibrium(self.constants).map(|e| e.ph);
+        let whole = self.solution.dose(self.constants, &compound, self.acidity.target, MOST);
+        if let (Some(reads), Some(dose)) = (fresh, whole)
+            && self.outside_by(reads)
+            && rows.last().is_none_or(|r| (r[0] - reads).abs() > 0.05)
+        {
+            rows.push([reads, 1000.0 * dose]);
+        }
+        rows
     }
 }
 
 /// The adjuster that moves pH this way and of which content and strength are known.
-fn adjuster<'p>(desk: &Desk<'p>, up: bool) -> Option<(usize, &'p Adjuster, &'p Substance)> {
+pub(super) fn adjuster<'p>(
+    desk: &Desk<'p>,
+    up: bool,
+) -> Option<(usize, &'p Adjuster, &'p Substance)> {
     let all = desk.plan.adjusters.iter().enumerate();
     let known = all.filter(|(_, a)| a.up == up && (a.dry || a.strength.is_some()));
     let known = known.filter_map(|(i, a)| {
@@ -136,13 +172,6 @@ fn adjuster<'p>(desk: &Desk<'p>, up: bool) -> Option<(usize, &'p Adjuster, &'p S
 fn compound_of(desk: &Desk<'_>, adjuster: usize) -> Option<Amounts> {
     let key = desk.plan.adjusters[adjuster].substance.as_ref()?;
     Some(desk.library.substances.get(key)?.amounts())
-}
-
-fn out_of_reach(desk: &Desk<'_>, mix: usize, adjuster: &Adjuster) {
-    let message = format!("no dose of \"{}\" brings this solution into range", adjuster.name);
-    let help = "check the water report; use an adjuster that moves pH further";
-    let finding = Finding::new(Severity::Caution, "out-of-reach", message, help);
-    desk.findings.add(finding.at(desk.plan.mixes[mix].place.clone(), "this mix"));
 }
 
 /// Closed and open dose for every bin (mL, or g).
@@ -235,32 +264,4 @@ fn adds(
         all.push((part.element.clone(), added));
     }
     all
-}
-
-/// Shows what the conductivity of the mix adds up from.
-pub(super) fn show_conductivity(sheet: &Sheet, c: &Constants<'_>, e: &Equilibrium) {
-    let names = crate::science::species::NAMES;
-    let free = names.into_iter().zip(c.table.conductivity.iter().zip(&e.free));
-    let pairs = c.table.species.iter().zip(&e.species);
-    let pairs = pairs.map(|(s, m)| (s.name.as_str(), (&s.conductivity, m)));
-    for (name, (lambda, amount)) in free.chain(pairs) {
-        if *amount < TRACE || *lambda == 0.0 {
-            continue;
-        }
-        let from = Origin::Data("crc-vanysek", "25 °C");
-        let what = "limiting molar conductivity";
-        let lambda = take(sheet, "λ", what, *lambda, MOLAR_CONDUCTIVITY, from);
-        let what = "amount free, found by halving";
-        let amount = take(sheet, "c", what, 1000.0 * amount, MILLIMOLE_PER_LITRE, Origin::Found);
-        let id = Name::new("conductivity-of", "κ", "What an ion contributes").of(name);
-        sheet.work(&id, ConductivityOf { lambda, c: amount });
-    }
-    let (whole, part) = electrolyte::conductivity_parts(c, e);
-    let what = "sum over all ions, the traces too";
-    let sum =
-        take(sheet, "κ_sum", what, 1000.0 * whole, MICROSIEMENS_PER_CENTIMETRE, Origin::Found);
-    let what = "10^(−0.46 √I ÷ (1 + √I)) at this ionic strength";
-    let f = take(sheet, "f", what, part, NONE, Origin::Found);
-    let name = Name::new("conductivity", "κ_25", "Conductivity at 25 °C, just mixed");
-    sheet.work(&name, Conductivity { sum, f });
 }

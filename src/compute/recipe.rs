@@ -61,7 +61,11 @@ pub(super) fn find(desk: &Desk<'_>, mix: usize) -> Option<Found> {
         // To eight digits first, so that the last bits of a machine decide no rounding.
         let steps = (rate * vessel / step * 1e8).round() / 1e8;
         weights[*part] = Some(steps.round() * step);
-        if rate > 0.0 && steps < FEWEST_STEPS {
+        if steps <= 0.0 {
+            let name = &plan.feeds[batch.parts[*part].feed].name;
+            let what = format!("\"{name}\" is not needed in \"{}\"", batch.name);
+            desk.note("not-needed", &batch.place, [&what, "leave it out of its feeds"]);
+        } else if steps < FEWEST_STEPS {
             coarse(desk, batch, &plan.feeds[batch.parts[*part].feed], rate * vessel);
         }
     }
@@ -134,11 +138,14 @@ fn brought(plan: &Plan, batch: &Mix, library: &Library, form: &str) -> f64 {
 }
 
 fn coarse(desk: &Desk<'_>, batch: &Mix, feed: &Feed, grams: f64) {
+    let off = figures::decimals(50.0 * batch.scale / grams, 0);
     let (grams, step) = (figures::plain(grams, 2), figures::plain(batch.scale, 2));
-    let message =
-        format!("{grams} g of \"{}\" cannot be weighed on a scale of {step} g", feed.name);
-    let help = "use a finer scale (write it: scale = \"0.01 g\"), or mix a concentrate, of which a \
-                bottle takes many times as much";
+    let message = format!(
+        "{grams} g of \"{}\" may be {off} % off on a scale that shows steps of {step} g",
+        feed.name
+    );
+    let help = "use a finer scale and write its step; or mix a concentrate, or a larger bottle of it, \
+                which takes many times as much; or weigh 1 g into a litre and measure millilitres";
     desk.caution("scale-too-coarse", &batch.place, message, help);
 }
 
@@ -155,6 +162,9 @@ fn missed(desk: &Desk<'_>, batch: &Mix, aim: &Aim, salts: impl Fn(&str) -> f64) 
         if off.abs() <= MISSED || (form == "S" && off > STARVED - 1.0) {
             continue;
         }
+        if !brings(form) && there < *mg && form == "N-ammonium" {
+            continue; // Nothing starves without it.
+        }
         if !brings(form) && there < *mg {
             absent.push(form.as_str());
             continue;
@@ -163,8 +173,8 @@ fn missed(desk: &Desk<'_>, batch: &Mix, aim: &Aim, salts: impl Fn(&str) -> f64) 
             "the water, or a feed with a dose of its own, already brings more: mix with rainwater, \
              or accept it if the crop does"
         } else {
-            "the salts tie it to another element: add a salt that brings it with something else, \
-             or accept it if the crop does"
+            "more of it would bring too much of what comes with it in these salts: add a salt that \
+             brings it with something else, or accept it if the crop does"
         };
         let (got, mg) = (figures::plain(got, 3), figures::plain(*mg, 3));
         let message = format!("\"{}\" holds {got} mg/L of {form}, not {mg}", batch.name);

@@ -4,9 +4,10 @@ use jiff::civil::Date;
 
 use super::fill::{Worked, data};
 use super::forecast::Forecast;
+use super::thirst::Worked as Thirsty;
 use super::{Band, Dates, dates, take};
 use crate::finding::{Finding, Findings, Severity};
-use crate::library::{Crop, Library};
+use crate::library::Library;
 use crate::number::unit::{LITRE, NONE};
 use crate::number::{Formula, Name, Origin, Pen, Sheet, Traced, figures};
 use crate::plan::Bin;
@@ -68,20 +69,20 @@ impl Season {
 }
 
 /// Which of the three uses is followed.
-type Use = fn(&Crop) -> f64;
-const USES: [Use; 3] = [|c| c.water.low, |c| c.water.expected, |c| c.water.high];
+type Use = fn(&Band) -> f64;
+const USES: [Use; 3] = [|b| b.low, |b| b.expected, |b| b.high];
 
 /// Works the season of a bin.
-pub fn work(
-    sheet: &Sheet,
+pub(super) fn work<'s>(
+    sheet: &'s Sheet,
     bin: &Bin,
-    fill: &Worked<'_>,
+    fill: &Worked<'s>,
     dates: &Dates,
-    library: &Library,
-    findings: &Findings,
+    thirst: &[Thirsty<'s>],
+    (library, findings): (&Library, &Findings),
 ) -> Season {
-    let (need, loss) = need(sheet, bin, fill, library);
-    let drunk = |use_: usize, day: f64| drunk(bin, loss, dates.days, USES[use_], day);
+    let (need, loss) = need(sheet, bin, fill, thirst, library);
+    let drunk = |use_: usize, day: f64| drunk(bin, thirst, loss, dates.days, USES[use_], day);
     let usable = fill.plain.usable;
     let dry = [2, 1, 0].map(|use_| {
         let days = 0..=dates.days;
@@ -91,27 +92,34 @@ pub fn work(
     let mut season = Season { need, loss, dry, checks: Vec::new(), short: None };
     let forecast = Forecast { bin, library, lines: &fill.plain, dates, drunk: &drunk };
     (season.checks, season.short) = forecast.checks();
-    show_share(sheet, bin, fill, dates, dry[1]);
+    show_share(sheet, bin, fill, (dates, dry[1]), thirst);
     say(bin, fill, dates, &season, findings);
     season
 }
 
 /// Litres drunk and lost by a day after set-out.
-fn drunk(bin: &Bin, loss: f64, days: u32, use_: Use, day: f64) -> f64 {
+fn drunk(bin: &Bin, thirst: &[Thirsty<'_>], loss: f64, days: u32, use_: Use, day: f64) -> f64 {
     let plants: f64 = bin
         .plants
         .iter()
-        .map(|p| {
+        .zip(thirst)
+        .map(|(p, thirst)| {
             let x = (day / dates::season_days(&p.crop)).min(1.0);
             let share = ShareDrunk { k: p.crop.share_shape.value, x }.value();
-            f64::from(p.count) * use_(&p.crop) * share
+            f64::from(p.count) * use_(&thirst.plain.litres) * share
         })
         .sum();
     plants + loss * day / f64::from(days.max(1))
 }
 
 /// Water needed in all, on the sheet; low and high by the same formulas.
-fn need(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, library: &Library) -> (Band, f64) {
+fn need<'s>(
+    sheet: &'s Sheet,
+    bin: &Bin,
+    fill: &Worked<'s>,
+    thirst: &[Thirsty<'s>],
+    library: &Library,
+) -> (Band, f64) {
     let share = &library.limits.loss_share;
     let formula = Loss {
         share: take(sheet, "f_loss", "share lost otherwise", share.value, NONE, data(share)),
@@ -119,14 +127,9 @@ fn need(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, library: &Library) -> (Band
     };
     let loss = sheet.work(&Name::new("loss", "V_loss", "Lost by lid, cubes and samples"), formula);
     let mut total: Traced<'_> = loss;
-    for planting in &bin.plants {
-        let water = &planting.crop.water;
-        let from = match water.source.as_str() {
-            "plan" => Origin::Plan,
-            source => Origin::Data(source, &water.at),
-        };
+    for (planting, thirst) in bin.plants.iter().zip(thirst) {
         let n = take(sheet, "n", "plants", f64::from(planting.count), NONE, Origin::Plan);
-        let per_plant = take(sheet, "L", "water per plant", water.expected, LITRE, from);
+        let per_plant = thirst.litres;
         let name = Name::new("crop-water", "V_crop", "Water the plants drink");
         let crop = sheet.work(&name.of(&planting.crop.name), CropWater { n, per_plant });
         let name = Name::new(
@@ -138,19 +141,25 @@ fn need(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, library: &Library) -> (Band
         total = sheet.work(&name.of(&planting.crop.name), formula);
     }
     let all = |use_: Use| -> f64 {
-        let crop = |p: &crate::plan::Planting| {
-            CropWater { n: f64::from(p.count), per_plant: use_(&p.crop) }.value()
+        let crop = |(p, thirst): (&crate::plan::Planting, &Thirsty<'_>)| {
+            CropWater { n: f64::from(p.count), per_plant: use_(&thirst.plain.litres) }.value()
         };
-        loss.number() + bin.plants.iter().map(crop).sum::<f64>()
+        loss.number() + bin.plants.iter().zip(thirst).map(crop).sum::<f64>()
     };
     let [low, _, high] = USES.map(all);
     (Band { low, expected: total.number(), high }, loss.number())
 }
 
 /// One worked example of the share curve for each crop: on the dry day, or halfway.
-fn show_share(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, dates: &Dates, dry: Option<Date>) {
+fn show_share<'s>(
+    sheet: &'s Sheet,
+    bin: &Bin,
+    fill: &Worked<'s>,
+    (dates, dry): (&Dates, Option<Date>),
+    thirst: &[Thirsty<'s>],
+) {
     let mut so_far: Option<Traced<'_>> = None;
-    for planting in &bin.plants {
+    for (planting, thirst) in bin.plants.iter().zip(thirst) {
         let shape = &planting.crop.share_shape;
         let length = dates::season_days(&planting.crop);
         let half = f64::from(dates.days) / 2.0;
@@ -160,7 +169,7 @@ fn show_share(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, dates: &Dates, dry: O
         let x = take(sheet, "x", what, day / length, NONE, Origin::Found);
         let name = Name::new("share-drunk", "s", "Share of its water drunk by then");
         let share = sheet.work(&name.of(&planting.crop.name), ShareDrunk { k, x });
-        let all = f64::from(planting.count) * planting.crop.water.expected;
+        let all = f64::from(planting.count) * thirst.plain.litres.expected;
         let v = take(sheet, "V_crop", "water the plants drink in all", all, LITRE, Origin::Found);
         let name = Name::new("drunk-by-then", "V_s", "Drunk by then");
         let drunk = sheet.work(&name.of(&planting.crop.name), ShareOf { share, v });

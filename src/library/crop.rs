@@ -85,6 +85,12 @@ pub struct Crop {
     pub spacing: Span,
     /// Water of one plant (L).
     pub water: Band,
+    /// Ground that the leaves of one plant cover when full (m²).
+    pub canopy: Fact,
+    /// Crop coefficient at full cover.
+    pub crop_coefficient: Fact,
+    /// A plant at harvest (kg), where that is known well enough.
+    pub fresh_mass: Option<Fact>,
     /// Shape number of the share curve.
     pub share_shape: Fact,
     /// Best air (°C).

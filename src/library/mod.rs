@@ -6,6 +6,7 @@ use std::sync::OnceLock;
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 
+pub mod climate;
 pub mod crop;
 pub mod element;
 pub mod limit;
@@ -18,6 +19,7 @@ pub mod substance;
 
 use crate::science::species::Table;
 
+pub use climate::ClimateFacts;
 pub use crop::{Band, Crop, Harvest, Span};
 pub use element::{Element, LabelForm};
 pub use limit::Limits;
@@ -47,6 +49,8 @@ pub struct Fact {
 pub struct Library {
     /// Sources by key.
     pub sources: BTreeMap<String, Source>,
+    /// From air, light and weather to litres.
+    pub climate: ClimateFacts,
     /// Crops by key.
     pub crops: BTreeMap<String, Crop>,
     /// Net pots by nominal size.
@@ -84,7 +88,7 @@ struct PotFile {
 }
 
 /// The text of every data file, by name; tests read them too.
-pub const FILES: [(&str, &str); 9] = [
+pub const FILES: [(&str, &str); 10] = [
     ("sources.toml", include_str!("../../data/sources.toml")),
     ("crops.toml", include_str!("../../data/crops.toml")),
     ("pots.toml", include_str!("../../data/pots.toml")),
@@ -94,6 +98,7 @@ pub const FILES: [(&str, &str); 9] = [
     ("species.toml", include_str!("../../data/species.toml")),
     ("salts.toml", include_str!("../../data/salts.toml")),
     ("recipes.toml", include_str!("../../data/recipes.toml")),
+    ("climate.toml", include_str!("../../data/climate.toml")),
 ];
 
 impl Library {
@@ -119,6 +124,7 @@ impl Library {
                 species: parse::<species::File>(6).table(),
                 salts: parse(7),
                 recipes: parse(8),
+                climate: parse(9),
             }
         })
     }

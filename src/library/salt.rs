@@ -19,6 +19,9 @@ pub struct Salt {
     pub molar_mass: Fact,
     /// What its label warns of, if anything.
     pub warns: Option<Warns>,
+    /// What whoever weighs it has to know besides.
+    #[serde(default)]
+    pub care: String,
     /// How much dissolves (g of the salt as weighed in a litre of water).
     pub solubility: Fact,
     /// Components in one formula, by name in `data/species.toml`.

@@ -87,6 +87,8 @@ pub struct Substance {
     pub density: Density,
     /// Strongest that is sold to the public, if it is limited (% by mass).
     pub public_limit: Option<Fact>,
+    /// Strongest solution there is (% by mass), where that is well short of the pure substance.
+    pub dissolves: Option<Fact>,
     /// Hazards by strength.
     pub hazards: Vec<Hazard>,
     /// How to keep it.

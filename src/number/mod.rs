@@ -8,6 +8,7 @@ pub mod figures;
 pub mod formula;
 pub mod quantity;
 pub mod sheet;
+mod spelling;
 pub mod step;
 pub mod traced;
 pub mod unit;

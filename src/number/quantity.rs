@@ -1,6 +1,7 @@
 //! What a person writes for a quantity: `"14.5 in"`, `"1 1/2 tsp"`, `"140 mg/L CaCO3"`.
 
-use super::unit::{self, Dimension, Unit};
+use super::spelling;
+use super::unit::{Dimension, Unit};
 
 /// A number with the unit it was written in.
 #[derive(Debug, Clone, PartialEq)]
@@ -157,7 +158,7 @@ fn longest(text: &str) -> Option<(Unit, &str)> {
         .collect();
     cuts.reverse();
     cuts.into_iter().find_map(|end| {
-        let unit = unit::simple(text[..end].trim())?;
+        let unit = spelling::simple(text[..end].trim())?;
         Some((unit, text[end..].trim_start_matches('.').trim_start()))
     })
 }
@@ -166,6 +167,7 @@ fn longest(text: &str) -> Option<(Unit, &str)> {
 mod tests {
     #![expect(clippy::float_cmp, reason = "these must be exact")]
 
+    use super::super::unit;
     use super::*;
 
     fn read(text: &str, unit: Unit) -> f64 {

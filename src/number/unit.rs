@@ -16,7 +16,7 @@ impl Dimension {
     /// A bare number.
     pub const NONE: Self = Self { powers: [0; 5], scale: 1.0 };
 
-    const fn new(m: i8, kg: i8, day: i8, kelvin: i8, mol: i8, scale: f64) -> Self {
+    pub(super) const fn new(m: i8, kg: i8, day: i8, kelvin: i8, mol: i8, scale: f64) -> Self {
         Self { powers: [2 * m, 2 * kg, 2 * day, 2 * kelvin, 2 * mol], scale }
     }
 
@@ -68,16 +68,16 @@ pub struct Unit {
     pub dimension: Dimension,
 }
 
-const fn unit(text: &'static str, dimension: Dimension) -> Unit {
+pub(super) const fn unit(text: &'static str, dimension: Dimension) -> Unit {
     Unit { text, dimension }
 }
-const fn length(text: &'static str, metres: f64) -> Unit {
+pub(super) const fn length(text: &'static str, metres: f64) -> Unit {
     unit(text, Dimension::new(1, 0, 0, 0, 0, metres))
 }
-const fn volume(text: &'static str, cubic_metres: f64) -> Unit {
+pub(super) const fn volume(text: &'static str, cubic_metres: f64) -> Unit {
     unit(text, Dimension::new(3, 0, 0, 0, 0, cubic_metres))
 }
-const fn mass(text: &'static str, kilograms: f64) -> Unit {
+pub(super) const fn mass(text: &'static str, kilograms: f64) -> Unit {
     unit(text, Dimension::new(0, 1, 0, 0, 0, kilograms))
 }
 const fn mass_per_volume(text: &'static str, scale: f64) -> Unit {
@@ -89,9 +89,11 @@ const fn ratio(text: &'static str, scale: f64) -> Unit {
 
 /// Litres in a US gallon: 231 cubic inches, exactly (NIST Handbook 44, appendix C).
 pub const LITRES_PER_US_GALLON: f64 = 3.785411784;
-const GALLON_M3: f64 = LITRES_PER_US_GALLON * 1e-3;
+pub(super) const GALLON_M3: f64 = LITRES_PER_US_GALLON * 1e-3;
 const TEASPOON_M3: f64 = GALLON_M3 / 768.0;
-const IMPERIAL_GALLON_M3: f64 = 4.54609e-3;
+pub(super) const IMPERIAL_GALLON_M3: f64 = 4.54609e-3;
+/// Seconds in a day.
+const DAY_S: f64 = 86_400.0;
 
 /// A bare number.
 pub const NONE: Unit = unit("", Dimension::NONE);
@@ -161,71 +163,54 @@ pub const CELSIUS: Unit = unit("°C", Dimension::new(0, 0, 0, 1, 0, 1.0));
 pub const PER_CELSIUS: Unit = unit("per °C", Dimension::new(0, 0, 0, -1, 0, 1.0));
 /// Per cent.
 pub const PERCENT: Unit = ratio("%", 1e-2);
+/// Kilopascal.
+pub const KILOPASCAL: Unit = unit("kPa", Dimension::new(-1, 1, -2, 0, 0, 1e3 * DAY_S * DAY_S));
+/// Kilopascals per degree: slope of the saturation curve, psychrometric constant.
+pub const KILOPASCAL_PER_CELSIUS: Unit =
+    unit("kPa/°C", Dimension::new(-1, 1, -2, -1, 0, 1e3 * DAY_S * DAY_S));
+/// Megajoules per square metre and day.
+pub const MEGAJOULE_PER_SQUARE_METRE_DAY: Unit =
+    unit("MJ/m²/d", Dimension::new(0, 1, -3, 0, 0, 1e6 * DAY_S * DAY_S));
+/// Millimetres of water per day.
+pub const MILLIMETRE_PER_DAY: Unit = unit("mm/d", Dimension::new(1, 0, -1, 0, 0, 1e-3));
+/// Millimetres of water that a megajoule on a square metre evaporates.
+pub const MILLIMETRE_PER_MEGAJOULE: Unit =
+    unit("mm·m²/MJ", Dimension::new(1, -1, 2, 0, 0, 1e-9 / (DAY_S * DAY_S)));
+/// Metres per second.
+pub const METRE_PER_SECOND: Unit = unit("m/s", Dimension::new(1, 0, -1, 0, 0, DAY_S));
+/// Seconds per metre.
+pub const SECOND_PER_METRE: Unit = unit("s/m", Dimension::new(-1, 0, 1, 0, 0, 1.0 / DAY_S));
+/// Of the wind term of reference evaporation: mm/d times °C, per m/s and kPa.
+pub const WIND_TERM: Unit =
+    unit("mm·°C·s/(kPa·m·d)", Dimension::new(1, -1, 2, 1, 0, 1e-6 / (DAY_S * DAY_S * DAY_S)));
+/// Micromoles of photons on a square metre per second.
+pub const MICROMOLE_PER_SQUARE_METRE_SECOND: Unit =
+    unit("µmol/m²/s", Dimension::new(-2, 0, -1, 0, 1, 1e-6 * DAY_S));
+/// Moles of photons on a square metre per day.
+pub const MOLE_PER_SQUARE_METRE_DAY: Unit = unit("mol/m²/d", Dimension::new(-2, 0, -1, 0, 1, 1.0));
+/// Hours per day.
+pub const HOUR_PER_DAY: Unit = ratio("h/d", 1.0 / 24.0);
+/// Seconds in an hour by moles in a micromole: 0.0036 of them turn a rate per second into moles.
+pub const MOLE_SECOND_PER_MICROMOLE_HOUR: Unit = ratio("mol·s/(µmol·h)", 1e6 / 3600.0);
+/// Litres per kilogram and kilopascal.
+pub const LITRE_PER_KILOGRAM_KILOPASCAL: Unit =
+    unit("L/kg/kPa", Dimension::new(4, -2, 2, 0, 0, 1e-6 / (DAY_S * DAY_S)));
+/// Millimetres of water per day and kilopascal.
+pub const MILLIMETRE_PER_DAY_KILOPASCAL: Unit =
+    unit("mm/d/kPa", Dimension::new(2, -1, 1, 0, 0, 1e-6 / (DAY_S * DAY_S)));
+/// Megajoules per mole of photons.
+pub const MEGAJOULE_PER_MOLE: Unit =
+    unit("MJ/mol", Dimension::new(2, 1, -2, 0, -1, 1e6 * DAY_S * DAY_S));
+/// Watt.
+pub const WATT: Unit = unit("W", Dimension::new(2, 1, -3, 0, 0, DAY_S * DAY_S * DAY_S));
+/// Kilowatt.
+pub const KILOWATT: Unit = unit("kW", Dimension::new(2, 1, -3, 0, 0, 1e3 * DAY_S * DAY_S * DAY_S));
+/// Kilowatt hour.
+pub const KILOWATT_HOUR: Unit = unit("kWh", Dimension::new(2, 1, -2, 0, 0, 3.6e6 * DAY_S * DAY_S));
+/// Kilogram.
+pub const KILOGRAM: Unit = mass("kg", 1.0);
 /// Milligrams of calcium carbonate per litre: how alkalinity is reported.
 pub const MILLIGRAM_CACO3_PER_LITRE: Unit = mass_per_volume("mg/L CaCO3", 1e-3);
-
-/// One spelling of a simple unit that a plan may use.
-#[derive(Debug, Clone, Copy)]
-pub struct Spelling {
-    /// The spellings, lower case; the first is the one offered to the grower.
-    pub names: &'static [&'static str],
-    /// What they mean.
-    pub unit: Unit,
-}
-
-const fn spelt(names: &'static [&'static str], unit: Unit) -> Spelling {
-    Spelling { names, unit }
-}
-
-/// Every simple unit a plan may use. Factors are exact by definition (international inch and
-/// avoirdupois pound of 1959; US gallon of 231 in³; imperial gallon of 4.54609 L).
-pub const SPELLINGS: &[Spelling] = &[
-    spelt(&["mm", "millimetre", "millimeter", "millimetres", "millimeters"], MILLIMETRE),
-    spelt(&["cm", "centimetre", "centimeter", "centimetres", "centimeters"], length("cm", 1e-2)),
-    spelt(&["m", "metre", "meter", "metres", "meters"], METRE),
-    spelt(&["in", "inch", "inches", "\"", "″"], length("in", 0.0254)),
-    spelt(&["ft", "foot", "feet"], length("ft", 0.3048)),
-    spelt(&["km", "kilometre", "kilometer", "kilometres", "kilometers"], length("km", 1e3)),
-    spelt(&["L", "l", "litre", "liter", "litres", "liters"], LITRE),
-    spelt(&["mL", "ml", "millilitre", "milliliter", "millilitres", "milliliters"], MILLILITRE),
-    spelt(&["gal", "us gal", "gallon", "gallons", "us gallon"], volume("gal", GALLON_M3)),
-    spelt(&["qt", "quart", "quarts", "us qt"], volume("qt", GALLON_M3 / 4.0)),
-    spelt(&["pt", "pint", "pints", "us pt"], volume("pt", GALLON_M3 / 8.0)),
-    spelt(&["cup", "cups"], volume("cup", GALLON_M3 / 16.0)),
-    spelt(&["fl oz", "us fl oz"], volume("fl oz", GALLON_M3 / 128.0)),
-    spelt(&["tbsp", "tablespoon", "tablespoons"], volume("tbsp", GALLON_M3 / 256.0)),
-    spelt(&["tsp", "teaspoon", "teaspoons"], TEASPOON),
-    spelt(&["metric tsp", "metric teaspoon"], volume("metric tsp", 5e-6)),
-    spelt(&["imp gal", "imperial gallon", "imperial gal"], volume("imp gal", IMPERIAL_GALLON_M3)),
-    spelt(&["imp qt", "imperial quart"], volume("imp qt", IMPERIAL_GALLON_M3 / 4.0)),
-    spelt(&["imp pt", "imperial pint"], volume("imp pt", IMPERIAL_GALLON_M3 / 8.0)),
-    spelt(&["imp fl oz", "imperial fl oz"], volume("imp fl oz", IMPERIAL_GALLON_M3 / 160.0)),
-    spelt(&["m3", "m³"], volume("m³", 1.0)),
-    spelt(&["mg", "milligram", "milligrams"], MILLIGRAM),
-    spelt(&["g", "gram", "grams"], GRAM),
-    spelt(&["kg", "kilogram", "kilograms"], mass("kg", 1.0)),
-    spelt(&["oz", "ounce", "ounces"], mass("oz", 0.028349523125)),
-    spelt(&["lb", "pound", "pounds"], mass("lb", 0.45359237)),
-    spelt(&["mol", "mole", "moles"], MOLE),
-    spelt(&["mmol", "millimole", "millimoles"], unit("mmol", Dimension::new(0, 0, 0, 0, 1, 1e-3))),
-    spelt(&["d", "day", "days"], DAY),
-    spelt(&["week", "weeks", "wk"], unit("week", Dimension::new(0, 0, 1, 0, 0, 7.0))),
-    spelt(&["%", "percent", "per cent"], PERCENT),
-];
-
-/// The simple unit spelt `text`, if there is one.
-#[must_use]
-pub fn simple(text: &str) -> Option<Unit> {
-    let exact = |s: &&Spelling| s.names.contains(&text);
-    let found = SPELLINGS.iter().find(exact).or_else(|| {
-        let lower = text.to_lowercase();
-        // A capital turns milligrams into megagrams, so only words may be written in any case.
-        (lower.len() > 2)
-            .then(|| SPELLINGS.iter().find(|s| s.names.contains(&lower.as_str())))
-            .flatten()
-    });
-    found.map(|s| s.unit)
-}
 
 #[cfg(test)]
 mod tests {
@@ -246,13 +231,13 @@ mod tests {
     }
 
     #[test]
-    fn spellings_are_unique_and_capitals_matter_for_symbols() {
-        let mut all: Vec<_> = SPELLINGS.iter().flat_map(|s| s.names).collect();
-        all.sort_unstable();
-        let before = all.len();
-        all.dedup();
-        assert_eq!(before, all.len());
-        assert_eq!(simple("Gallons"), simple("gal"));
-        assert_eq!(simple("MG"), None);
+    fn a_joule_is_a_kilopascal_times_a_litre() {
+        let joules = MEGAJOULE_PER_SQUARE_METRE_DAY.dimension.times(DAY.dimension);
+        let megajoule = joules.times(SQUARE_METRE.dimension);
+        assert!(megajoule.alike(KILOPASCAL.dimension.times(LITRE.dimension)));
+        let one = KILOPASCAL.dimension.times(LITRE.dimension).scale();
+        assert!((megajoule.scale() / one - 1e6).abs() < 1e-6);
+        let water = MILLIMETRE_PER_DAY.dimension.times(SQUARE_METRE.dimension);
+        assert!(water.times(DAY.dimension).same(LITRE.dimension));
     }
 }

@@ -27,7 +27,7 @@ pub(super) fn read(root: &Table<'_>, feeds: &[Feed], adjusters: &[Adjuster]) -> 
         let name = table.need_text("name", "\"Leaf solution\"");
         let pail = table.need_measure("pail", &PAIL);
         let aim = recipe::aim(table);
-        let parts = parts(table, feeds, aim.is_some());
+        let parts = parts(table, feeds, table.has("aim") || table.has("recipe"));
         recipe::check(table, aim.as_ref(), feeds, &parts);
         let (scale, concentrate) =
             (recipe::scale(table), recipe::concentrate(table, feeds, &parts));
@@ -146,6 +146,13 @@ fn trial(table: &Table<'_>, adjusters: &[Adjuster]) -> Option<Trial> {
         return None;
     }
     let adjuster = adjuster?;
+    if adjusters[adjuster].dry {
+        let message = format!("\"{}\" is a powder", adjusters[adjuster].name);
+        let help = "a jar trial is made with a liquid: dissolve 10 g to 100 mL, write it as a liquid \
+                    adjuster of 10 %, and dose that";
+        table.error("trial-of-powder", &table.place, message, help);
+        return None;
+    }
     turned_back(table, &readings, adjusters[adjuster].up)?;
     if let (Some(sample), Some((last, _))) = (&sample, readings.last()) {
         too_much(table, last, sample.value);

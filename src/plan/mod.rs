@@ -10,7 +10,10 @@ use crate::library::{Crop, Pot};
 use crate::number::figures::System;
 use crate::science::vessel::Vessel;
 
+mod adjuster;
+mod air;
 mod bin;
+mod climate;
 mod crop;
 mod feed;
 mod fit;
@@ -23,6 +26,8 @@ mod table;
 mod value;
 mod water;
 
+pub use air::{Climate, Lamp, Light, Month};
+pub(crate) use climate::middle;
 pub(crate) use recipe::holds;
 pub use solution::{Aim, Concentrate, Dose, Feed, LabelRate, LastTime, Mix, Part, Trial};
 
@@ -104,15 +109,6 @@ pub struct Water {
     pub nitrate: Option<f64>,
     /// Temperature of the water when it is mixed (°C).
     pub temperature: f64,
-}
-
-/// Air around the bins.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Climate {
-    /// Under a roof.
-    pub indoors: bool,
-    /// Usual air temperature by day (°C), if known.
-    pub air: Option<f64>,
 }
 
 /// A bottle that moves pH.

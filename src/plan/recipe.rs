@@ -27,9 +27,39 @@ const AIMS: [&str; 14] =
 
 /// The aim of a mix, from a published solution, the plan's own numbers, or both.
 pub(super) fn aim(table: &Table<'_>) -> Option<Aim> {
+    let mut aim = published(table);
+    if table.has("recipe-strength") && !table.has("recipe") {
+        let message = "`recipe-strength` stands without a `recipe`".to_string();
+        table.error(
+            "aim-unclear",
+            &table.place,
+            message,
+            "name the recipe, or write the aim itself",
+        );
+    }
+    let Some(inner) = table.table("aim") else { return aim };
+    let own = inner.contents(&AIMS, &HOLDS);
+    sound(&inner, &own);
+    if let Some(aim) = &mut aim
+        && !own.is_empty()
+    {
+        aim.name.push_str(", changed in the plan");
+    }
+    let mut all =
+        aim.take().unwrap_or(Aim { name: "the plan".into(), recipe: None, contents: Vec::new() });
+    for (form, mg) in own {
+        // What the plan says of an element takes the place of what was published.
+        all.contents.retain(|(other, _)| *other != form && !same_nitrogen(other, &form));
+        all.contents.push((form, mg));
+    }
+    (!all.contents.is_empty()).then_some(all)
+}
+
+/// A published solution, at the strength the plan wants it.
+fn published(table: &Table<'_>) -> Option<Aim> {
     let library = Library::embedded();
     let times = table.measure("recipe-strength", &PART).map_or(1.0, |p| p.value / 100.0);
-    let mut aim = table.text("recipe", 60).and_then(|text| {
+    table.text("recipe", 60).and_then(|text| {
         let Some(recipe) = library.recipe(&text.value) else {
             let known: Vec<&str> = library.recipes.keys().map(String::as_str).collect();
             let guess = meant(&text.value, known.iter().copied());
@@ -43,22 +73,20 @@ pub(super) fn aim(table: &Table<'_>) -> Option<Aim> {
         let all = recipe.aim.iter().chain(&recipe.traces);
         let contents = all.map(|(form, mg)| (form.clone(), times * mg)).collect();
         Some(Aim { name: recipe.name.clone(), recipe: key, contents })
-    });
-    let Some(inner) = table.table("aim") else { return aim };
-    let own = inner.contents(&AIMS, &HOLDS);
-    let mut all =
-        aim.take().unwrap_or(Aim { name: "the plan".into(), recipe: None, contents: Vec::new() });
-    for (form, mg) in own {
-        // What the plan says of an element takes the place of what was published.
-        all.contents.retain(|(other, _)| *other != form && !same_nitrogen(other, &form));
-        all.contents.push((form, mg));
+    })
+}
+
+/// Says so if the plan's own aim is empty or names nitrogen twice.
+fn sound(inner: &Table<'_>, own: &[(String, f64)]) {
+    if inner.keys.is_empty() {
+        let message = "the aim is empty".to_string();
+        inner.error("aim-unclear", &inner.place, message, "write it like { K = \"200 mg/L\" }");
     }
-    if all.contents.iter().any(|(a, _)| all.contents.iter().any(|(b, _)| same_nitrogen(a, b))) {
+    if own.iter().any(|(a, _)| own.iter().any(|(b, _)| same_nitrogen(a, b))) {
         let message = "the aim names nitrogen twice".to_string();
         let help = "say N, or N-nitrate and N-ammonium, not both";
-        table.error("counted-twice", &inner.place, message, help);
+        inner.error("counted-twice", &inner.place, message, help);
     }
-    (!all.contents.is_empty()).then_some(all)
 }
 
 /// Whether one is all nitrogen and the other a part of it.

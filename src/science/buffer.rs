@@ -42,78 +42,102 @@ impl Unknown {
     }
 }
 
-/// Fits the unknown to readings: dose of `compound` (mol/L) and pH; `None` if there are fewer than
-/// two, or the curve cannot be brought near them.
+/// Fits the unknown to readings: dose of `compound` (mol/L) and pH. The first is by base alone, the
+/// second by base and buffer, where base alone stays clear of the readings and a buffer brings the
+/// curve at least twice as near. `None` with fewer than two readings, or if no curve comes near.
 #[must_use]
 pub fn fit(
     c: &Constants<'_>,
     solution: &Solution,
     compound: &Amounts,
     readings: &[(f64, f64)],
-) -> Option<Unknown> {
-    let both = readings.len() > 2;
-    let mut x = [0.0, 0.0];
+) -> Option<(Unknown, Option<Unknown>)> {
     if readings.len() < 2 {
         return None;
     }
-    for _ in 0..25 {
-        let step = step(c, solution, compound, readings, x, both)?;
-        // A stride no longer than what is likely keeps the search from running away.
-        let stride = (step[0] / BASE).abs().max((step[1] / BUFFER).abs()).max(1.0);
-        let held = solution.totals[Component::Phosphate as usize];
-        x[0] += step[0] / stride;
-        x[1] = (x[1] + step[1] / stride).max(-held);
-        if step[0].abs() < 1e-9 && step[1].abs() < 1e-9 {
-            break;
-        }
+    let trial = Trial { c, solution, compound, readings };
+    let alone = trial.search(false);
+    let poor = alone.is_none_or(|x| x.off > POOR);
+    let both = if readings.len() > 2 && poor { trial.search(true) } else { None };
+    let nearer = |x: &Unknown| alone.is_none_or(|alone| 2.0 * x.off < alone.off);
+    let both = both.filter(nearer);
+    match (alone, both) {
+        (Some(alone), both) => Some((alone, both)),
+        (None, Some(both)) => Some((both, None)),
+        (None, None) => None,
     }
-    let unknown = Unknown { base: x[0], buffer: x[1], off: 0.0 };
-    let there = unknown.in_solution(solution);
-    let mut sum = 0.0;
-    for (dose, ph) in readings {
-        let off = there.with(compound, *dose).equilibrium(c)?.ph - ph;
-        sum += off * off;
-    }
-    #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
-    let off = libm::sqrt(sum / readings.len() as f64);
-    (off < 0.5).then_some(Unknown { off, ..unknown })
 }
 
-/// One step of the search: from the residuals in pH and how they change with both unknowns.
-fn step(
-    c: &Constants<'_>,
-    solution: &Solution,
-    compound: &Amounts,
-    readings: &[(f64, f64)],
-    x: [f64; 2],
-    both: bool,
-) -> Option<[f64; 2]> {
-    let at = |base, buffer| Unknown { base, buffer, off: 0.0 }.in_solution(solution);
-    let (here, more) = (at(x[0], x[1]), at(x[0], x[1] + 1e-5));
-    // Normal equations, with what is likely as two more rows.
-    let mut a = [[1.0 / (BASE * BASE), 0.0], [0.0, 1.0 / (BUFFER * BUFFER)]];
-    let mut b = [-x[0] * a[0][0], -x[1] * a[1][1]];
-    for (dose, ph) in readings {
-        let charge = |s: &Solution, ph: f64| s.with(compound, *dose).at_ph(c, ph).charge;
-        let q = charge(&here, *ph);
-        let slope = (charge(&here, ph + 0.01) - q) / 0.01;
-        if slope >= 0.0 || slope.is_nan() {
-            return None;
-        }
-        // Charge falls as pH rises: more base leaves more charge, and the true pH lies higher.
-        let off = q / -slope;
-        let change = [1.0 / -slope, (charge(&more, *ph) - q) / 1e-5 / -slope];
-        for i in 0..2 {
-            b[i] -= change[i] * off / (READING * READING);
-            for j in 0..2 {
-                a[i][j] += change[i] * change[j] / (READING * READING);
+/// Readings and what they were read in.
+struct Trial<'a> {
+    c: &'a Constants<'a>,
+    solution: &'a Solution,
+    compound: &'a Amounts,
+    readings: &'a [(f64, f64)],
+}
+
+impl Trial<'_> {
+    /// The best base, or base and buffer.
+    fn search(&self, both: bool) -> Option<Unknown> {
+        let mut x = [0.0, 0.0];
+        for _ in 0..40 {
+            let step = self.step(x, both)?;
+            // A stride no longer than what is likely keeps the search from running away.
+            let stride = (step[0] / BASE).abs().max((step[1] / BUFFER).abs()).max(1.0);
+            let held = self.solution.totals[Component::Phosphate as usize];
+            x[0] += step[0] / stride;
+            x[1] = (x[1] + step[1] / stride).max(-held);
+            if step[0].abs() < 1e-10 && step[1].abs() < 1e-10 {
+                break;
             }
         }
+        let unknown = Unknown { base: x[0], buffer: x[1], off: 0.0 };
+        let there = unknown.in_solution(self.solution);
+        let mut sum = 0.0;
+        for (dose, ph) in self.readings {
+            let off = there.with(self.compound, *dose).equilibrium(self.c)?.ph - ph;
+            sum += off * off;
+        }
+        #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
+        let off = libm::sqrt(sum / self.readings.len() as f64);
+        (off < WORST).then_some(Unknown { off, ..unknown })
     }
-    if !both {
-        return Some([b[0] / a[0][0], 0.0]);
+
+    /// One step of the search, from the residuals in pH and how they change with both unknowns.
+    fn step(&self, x: [f64; 2], both: bool) -> Option<[f64; 2]> {
+        let c = self.c;
+        let at = |base, buffer| Unknown { base, buffer, off: 0.0 }.in_solution(self.solution);
+        let (here, more) = (at(x[0], x[1]), at(x[0], x[1] + 1e-5));
+        // Normal equations, with what is likely as two more rows.
+        let mut a = [[1.0 / (BASE * BASE), 0.0], [0.0, 1.0 / (BUFFER * BUFFER)]];
+        let mut b = [-x[0] * a[0][0], -x[1] * a[1][1]];
+        for (dose, ph) in self.readings {
+            let charge = |s: &Solution, ph: f64| s.with(self.compound, *dose).at_ph(c, ph).charge;
+            let q = charge(&here, *ph);
+            let slope = (charge(&here, ph + 0.01) - q) / 0.01;
+            if slope >= 0.0 || slope.is_nan() {
+                return None;
+            }
+            // Charge falls as pH rises: more base leaves more charge, and the true pH lies higher.
+            let off = q / -slope;
+            let change = [1.0 / -slope, (charge(&more, *ph) - q) / 1e-5 / -slope];
+            for i in 0..2 {
+                b[i] -= change[i] * off / (READING * READING);
+                for j in 0..2 {
+                    a[i][j] += change[i] * change[j] / (READING * READING);
+                }
+            }
+        }
+        if !both {
+            return Some([b[0] / a[0][0], 0.0]);
+        }
+        let d = a[0][0] * a[1][1] - a[0][1] * a[1][0];
+        (d > 0.0)
+            .then(|| [(b[0] * a[1][1] - b[1] * a[0][1]) / d, (a[0][0] * b[1] - a[1][0] * b[0]) / d])
     }
-    let d = a[0][0] * a[1][1] - a[0][1] * a[1][0];
-    (d > 0.0)
-        .then(|| [(b[0] * a[1][1] - b[1] * a[0][1]) / d, (a[0][0] * b[1] - a[1][0] * b[0]) / d])
 }
+
+/// Base alone this near needs no buffer (pH, root of the mean square).
+const POOR: f64 = 0.08;
+/// A fit further than this from the readings tells nothing (pH).
+const WORST: f64 = 0.5;

@@ -1,6 +1,8 @@
 //! Every formula's card, by hand; a test keeps the list complete.
 
-use super::{acidity, cleaning, dosing, mixing, recipe, shape, water};
+use super::{
+    acidity, air, cleaning, dosing, evaporation, light, mixing, recipe, shape, thirst, water,
+};
 use crate::number::{Card, Formula};
 
 /// The cards of all formulas, by subject.
@@ -59,6 +61,17 @@ pub const ALL: &[Card] = &[
     <dosing::Swap<f64> as Formula<f64>>::CARD,
     <dosing::FeedMore<f64> as Formula<f64>>::CARD,
     <dosing::Uncorrected<f64> as Formula<f64>>::CARD,
+    <air::SaturationPressure<f64> as Formula<f64>>::CARD,
+    <air::VapourDeficit<f64> as Formula<f64>>::CARD,
+    <light::DailyLight<f64> as Formula<f64>>::CARD,
+    <light::LampEnergy<f64> as Formula<f64>>::CARD,
+    <evaporation::ReferenceEvaporation<f64> as Formula<f64>>::CARD,
+    <thirst::MassWater<f64> as Formula<f64>>::CARD,
+    <thirst::LightCaught<f64> as Formula<f64>>::CARD,
+    <thirst::CanopyUse<f64> as Formula<f64>>::CARD,
+    <thirst::CanopyWater<f64> as Formula<f64>>::CARD,
+    <thirst::MonthWater<f64> as Formula<f64>>::CARD,
+    <thirst::MonthsTogether<f64> as Formula<f64>>::CARD,
     <cleaning::ChlorinePerMillilitre<f64> as Formula<f64>>::CARD,
     <cleaning::BleachVolume<f64> as Formula<f64>>::CARD,
 ];

@@ -3,17 +3,27 @@
 //! Numbers with a unit or a source are inputs; the bodies hold symbols, whole numbers and halves.
 
 pub mod acidity;
+pub mod air;
 pub mod buffer;
 pub mod cleaning;
 pub mod curve;
 pub mod dosing;
 pub mod electrolyte;
+pub mod evaporation;
+pub mod hourly;
 pub mod index;
+pub mod light;
 pub mod mixing;
+pub mod oxygen;
+pub mod radiation;
 pub mod recipe;
 pub mod root;
 pub mod shape;
 pub mod speciation;
 pub mod species;
+pub mod thirst;
 pub mod vessel;
 pub mod water;
+
+#[cfg(test)]
+mod check;

@@ -3,6 +3,7 @@
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
 use super::{cells, one, paragraph, words};
+use crate::compute::Jar;
 use crate::compute::acidity::{BinDose, TrialResult};
 use crate::number::figures;
 
@@ -57,13 +58,38 @@ fn doses(grow: &Grow<'_>, mix: usize, doses: &[BinDose], caption: &str) -> Block
     Block::Table(Table { row_height: 7.5, ..table })
 }
 
+/// Doses of the jar for today, and what the water report adds for the next day.
+fn two_days(grow: &Grow<'_>, mix: usize, doses: &[BinDose], (jar, name): (&Jar, &str)) -> Block {
+    let bins = &grow.results.mixing[mix].bins;
+    let rows = bins.iter().zip(doses).zip(&jar.bins).map(|((bin, dose), all)| {
+        let [first, rest, _] = figures::parts(dose.first, dose.whole);
+        let all = all.max(dose.whole);
+        let [_, next, all] = figures::parts(dose.whole, all);
+        cells([grow.plan.bins[*bin].name.clone(), first, rest, next, all, String::new()])
+    });
+    let mut columns = words([("Bin", 4)]);
+    for head in ["First part, today", "Rest of today", "Next day, up to", "Not more in all"] {
+        columns.push(Column::numbers(head, 4));
+    }
+    columns.push(Column::words("Added, and pH read", 5));
+    let caption =
+        format!("{name}: today by the jar, the next day by jar and water report together.");
+    let table = Table::to_fill(&caption, columns, rows.collect());
+    Block::Table(Table { row_height: 7.5, ..table })
+}
+
 pub(in super::super) fn stage_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let mut blocks = Vec::new();
     for trial in trials(grow, mix) {
         let name = &grow.plan.adjusters[trial.adjuster].name;
         if trial.dose.is_some() {
             let caption = format!("{name}, in two parts.");
-            blocks.push(doses(grow, mix, &trial.bins, &caption));
+            let jar = grow.results.jars[mix].as_ref();
+            let jar = jar.filter(|j| j.adjuster == trial.adjuster);
+            blocks.push(match jar {
+                Some(jar) => two_days(grow, mix, &trial.bins, (jar, name)),
+                None => doses(grow, mix, &trial.bins, &caption),
+            });
         } else {
             let start = trial.readings[0].1;
             blocks.push(paragraph(format!(

@@ -2,17 +2,17 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
-use super::chart::{Chart, Curve};
 use super::{cells, one, paragraph, words};
 use crate::compute::chemistry::{Chemistry, Dosing, Reading};
 use crate::number::figures;
 
-fn of<'a>(grow: &Grow<'a>, mix: usize) -> Option<&'a Chemistry> {
+pub(super) fn of<'a>(grow: &Grow<'a>, mix: usize) -> Option<&'a Chemistry> {
     grow.results.chemistry[mix].as_ref()
 }
 
-fn ph(value: f64) -> String {
-    figures::decimals(value, 1)
+pub(super) fn ph(value: f64) -> String {
+    // The last bits of a search must not decide how a half is rounded.
+    figures::decimals((value * 1e6).round() / 1e6, 1)
 }
 
 /// An amount of an adjuster: a syringe, or a scale.
@@ -25,6 +25,12 @@ fn dose(grow: &Grow<'_>, dosing: &Dosing, amount: f64) -> String {
     } else {
         figures::dropper(amount)
     }
+}
+
+/// What ions made up for carry of the current (%).
+fn made_up_share(chemistry: &Chemistry) -> f64 {
+    // Chloride, the better conductor of the two, in mS/cm for a mmol/L.
+    100.0 * 0.07 * chemistry.made_up / chemistry.closed.conductivity.max(0.05)
 }
 
 /// One stage of the reading table.
@@ -42,7 +48,7 @@ fn stage(what: &str, reads: String, r: &Reading) -> Vec<Line> {
 }
 
 fn with_band(value: f64, [low, high]: [f64; 2]) -> String {
-    let (low, high) = (ph(low), ph(high));
+    let (low, high) = (ph(low.min(high)), ph(low.max(high)));
     if low == high { ph(value) } else { format!("{} ({low} to {high})", ph(value)) }
 }
 
@@ -55,7 +61,8 @@ pub(in super::super) fn reading_table(grow: &Grow<'_>, mix: usize) -> Vec<Block>
         if dosing.closed > 0.0 {
             rows.push(stage("After the dose of the first day", ph(dosing.after.ph), &dosing.after));
         }
-        rows.push(stage("The next day, in air", ph(dosing.next_day.ph), &dosing.next_day));
+        let next = with_band(dosing.next_day.ph, dosing.next_day_band);
+        rows.push(stage("The next day, in air", next, &dosing.next_day));
         if dosing.open > dosing.closed {
             rows.push(stage(
                 "After all of the dose, in air",
@@ -79,8 +86,9 @@ pub(in super::super) fn reading_table(grow: &Grow<'_>, mix: usize) -> Vec<Block>
         ""
     };
     let caption = format!(
-        "Expected from the water report and the feed; EC at 25 °C, within 5 %. In brackets: if \
-         the alkalinity is 10 mg/L off{doubt}. Trust your meter."
+        "Expected from the water report and the feed; EC at 25 °C, within {} %. In brackets: if \
+         the alkalinity is 10 mg/L off{doubt}. Trust your meter.",
+        figures::decimals(5.0 + made_up_share(chemistry), 0)
     );
     one(Table { row_height: 7.5, ..Table::printed(&caption, columns, rows) })
 }
@@ -90,6 +98,13 @@ pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Bl
     let Some(dosing) = of(grow, mix).and_then(|c| c.dosing.as_ref()) else {
         return vec![paragraph(nothing_to_dose(grow, mix))];
     };
+    if of(grow, mix).is_some_and(|c| c.jar_differs) {
+        return vec![paragraph(
+            "The jar trial began far from what the water report says, so one of the two is wrong: no \
+             dose is printed from the report. Measure the alkalinity again, check label and meter, \
+             and make a new jar trial.",
+        )];
+    }
     let share = grow.library.limits.dose_stage_share.value;
     let rows = grow.results.mixing[mix].bins.iter().zip(&dosing.bins).map(|(bin, [now, all])| {
         cells([
@@ -105,22 +120,29 @@ pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Bl
         columns.push(Column::numbers(head, 4));
     }
     let name = &grow.plan.adjusters[dosing.adjuster].name;
+    let caption = format!("{name}, from the water report.{}", spread(dosing));
+    let mut blocks = one(Table::printed(&caption, columns, rows.collect()));
+    if !dosing.adds.is_empty() {
+        blocks.push(paragraph(format!("In all it brings {}.", added(dosing))));
+    }
+    blocks
+}
+
+/// How far off today's dose may be.
+fn spread(dosing: &Dosing) -> String {
     let [low, high] = dosing.band;
-    let spread = if dosing.closed > 0.0 {
+    if dosing.closed > 0.0 {
         let part = |d: f64| figures::decimals(100.0 * d / dosing.closed, 0);
         format!(" Off as said above, today's dose is {} to {} % of this.", part(low), part(high))
     } else {
         String::new()
-    };
-    let caption = format!("{name}, from the water report.{spread}");
-    let mut blocks = one(Table::printed(&caption, columns, rows.collect()));
-    if !dosing.adds.is_empty() {
-        let adds = dosing.adds.iter();
-        let adds: Vec<String> =
-            adds.map(|(e, mg)| format!("{} mg/L of {e}", figures::plain(*mg, 2))).collect();
-        blocks.push(paragraph(format!("In all it brings {}.", adds.join(", "))));
     }
-    blocks
+}
+
+/// What a dose brings of each element.
+pub(super) fn added(dosing: &Dosing) -> String {
+    let of = |(e, mg): &(String, f64)| format!("{} mg/L of {e}", figures::plain(*mg, 2));
+    dosing.adds.iter().map(of).collect::<Vec<_>>().join(", ")
 }
 
 fn nothing_to_dose(grow: &Grow<'_>, mix: usize) -> String {
@@ -188,62 +210,6 @@ fn lookup(what: &str, has_jar: bool, rows: Vec<Vec<Line>>) -> Table {
     Table::printed(&caption, columns, rows)
 }
 
-/// Dose against pH, closed and in air.
-pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let Some(chemistry) = of(grow, mix) else { return Vec::new() };
-    let Some(dosing) = chemistry.dosing.as_ref().filter(|_| chemistry.curve.len() > 2) else {
-        return Vec::new();
-    };
-    let bins = &grow.results.mixing[mix].bins;
-    let Some((first, [_, all])) = bins.first().zip(dosing.bins.first()) else { return Vec::new() };
-    let per_millimole = 10.0 * all / grow.results.bins[*first].fill.start_volume / dosing.open;
-    let line = |column: usize| {
-        chemistry.curve.iter().map(|p| [p[0] * per_millimole, p[column]]).collect::<Vec<_>>()
-    };
-    let (closed, open) = (line(1), line(2));
-    let range = grow.results.acidity[mix].range;
-    let all_ph = || closed.iter().chain(&open).map(|p| p[1]);
-    let reach =
-        [all_ph().fold(range[0], f64::min).floor(), all_ph().fold(range[1], f64::max).ceil()];
-    let adjuster = &grow.plan.adjusters[dosing.adjuster];
-    let unit = if adjuster.dry { "g" } else { "mL" };
-    let alt = curve_in_words(&adjuster.name, unit, range, [&closed, &open]);
-    let chart = Chart {
-        across: format!("{}, {unit} to 10 L (2.64 gal)", adjuster.name),
-        up: "pH".into(),
-        most: closed[closed.len() - 1][0],
-        reach,
-        band: range,
-        curves: vec![
-            Curve { points: closed, dashed: false, name: "just mixed" },
-            Curve { points: open, dashed: true, name: "next day, in air" },
-        ],
-    };
-    let caption = "How the dose moves the pH. Grey: the range to be in.".to_string();
-    vec![Block::Figure(chart.draw(format!("titration-{}", mix + 1), alt, caption))]
-}
-
-/// The curve for someone who cannot see it.
-fn curve_in_words(
-    name: &str,
-    unit: &str,
-    [low, high]: [f64; 2],
-    [closed, open]: [&[[f64; 2]]; 2],
-) -> String {
-    let end = closed.len() - 1;
-    format!(
-        "Curve of pH against the dose of {name} in 10 L. Without a dose {} just mixed and {} in \
-         air; at {} {unit} {} just mixed and {} in air. Aimed at: {} to {}.",
-        ph(closed[0][1]),
-        ph(open[0][1]),
-        figures::sized(closed[end][0]),
-        ph(closed[end][1]),
-        ph(open[end][1]),
-        ph(low),
-        ph(high),
-    )
-}
-
 /// What was taken for granted.
 pub(in super::super) fn assumptions(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let Some(chemistry) = of(grow, mix) else { return Vec::new() };
@@ -261,6 +227,13 @@ pub(in super::super) fn assumptions(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         figures::decimals(chemistry.uncorrected, 2),
         figures::plain(grow.plan.water.temperature, 3)
     ));
+    if let Some(dosing) = &chemistry.dosing {
+        let adjuster = &grow.plan.adjusters[dosing.adjuster];
+        let key = adjuster.substance.as_deref();
+        if let Some(substance) = key.and_then(|k| grow.library.substances.get(k)) {
+            items.push(format!("{} ({}): {}.", adjuster.name, substance.name, substance.drift));
+        }
+    }
     if chemistry.assumed_ph {
         items.push(
             "The pH of the water is not in the plan; it is taken as after a day in air.".into(),

@@ -1,7 +1,7 @@
 //! The two bottles of concentrate: what goes into them, and how much of them into a pail.
 
 use super::super::Grow;
-use super::super::block::{Block, Column, Table, plain};
+use super::super::block::{Block, Column, Line, Table, plain};
 use super::mixing::weight;
 use super::{cells, one, paragraph, words};
 use crate::compute::concentrate::Part;
@@ -12,45 +12,56 @@ use crate::number::figures;
 pub(in super::super) fn bottles_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let Some(two) = &grow.results.mixing[mix].concentrate else { return Vec::new() };
     let plan = grow.plan;
-    let step = plan.mixes[mix].scale;
-    let row = |part: &Part| {
-        let share =
-            part.share.map_or("–".into(), |x| format!("{} %", figures::plain(100.0 * x, 2)));
-        cells([
-            if part.bottle == Bottle::A { "A" } else { "B" }.into(),
-            plan.feeds[part.feed].name.clone(),
-            weight(part.grams, step),
-            figures::plain(part.content, 3),
-            share,
-            String::new(),
-        ])
-    };
+    let row = |part: &Part| bottle_row(grow, part, plan.mixes[mix].scale);
     // What the search left out is not weighed.
     let of = |bottle: Bottle| {
         two.parts.iter().filter(move |p| p.bottle == bottle && p.grams > 0.0).map(row)
     };
     let rows = of(Bottle::A).chain(of(Bottle::B)).collect();
     let mut columns = words([("Bottle", 2), ("Salt", 7)]);
-    columns.push(Column::numbers("To weigh", 3));
+    columns.push(Column::numbers("To weigh", 5));
     columns.push(Column::numbers("g in a litre", 3));
-    columns.push(Column::numbers("Of what dissolves", 3));
+    columns.push(Column::numbers("Share of the most that dissolves", 4));
     columns.push(Column::words("Weighed", 3));
     let size = figures::volume(two.size, plan.system);
     let makes = figures::volume(two.makes, plan.system);
     let times = figures::plain(two.times, 4);
     let caption = format!(
         "For one bottle of {size} of each, {times} times as strong; together they make {makes} of \
-         solution."
+         solution. Bottle A holds {} % of the most that would dissolve, bottle B {} %.",
+        figures::plain(100.0 * two.load[0], 2),
+        figures::plain(100.0 * two.load[1], 2)
     );
     let mut blocks = one(Table { row_height: 7.5, ..Table::printed(&caption, columns, rows) });
     blocks.extend(two.in_one.map(why_two));
     blocks
 }
 
+fn bottle_row(grow: &Grow<'_>, part: &Part, step: f64) -> Vec<Line> {
+    let percent = |x: f64| format!("{} %", figures::plain(100.0 * x, 2));
+    let grams = weight(part.grams, step);
+    let to_weigh = if part.grams < FINE {
+        format!("{grams}, or {} of 1 g in a litre", figures::dropper(1000.0 * part.grams))
+    } else {
+        grams
+    };
+    cells([
+        if part.bottle == Bottle::A { "A" } else { "B" }.into(),
+        grow.plan.feeds[part.feed].name.clone(),
+        to_weigh,
+        figures::plain(part.content, 3),
+        part.share.map_or("–".into(), percent),
+        String::new(),
+    ])
+}
+
+/// Less than this is measured better as a part of a solution (g).
+const FINE: f64 = 0.5;
+
 fn why_two(limit: f64) -> Block {
     paragraph(format!(
         "Why two bottles: with everything in one, gypsum or calcium phosphate would begin to fall \
-         out at about {} times the strength of the solution, worked for pure water.",
+         out at about {} times the strength of the solution, worked for pure water as warm as yours.",
         figures::plain(limit, 2)
     ))
 }
@@ -68,11 +79,14 @@ pub(in super::super) fn dilution_table(grow: &Grow<'_>, mix: usize) -> Vec<Block
         let v = grow.results.bins[bin].fill.start_volume;
         vessels.push((format!("{} alone", grow.plan.bins[bin].name), volume(v)));
     }
+    let there = two.bottles();
     let rows = vessels.into_iter().zip(&two.millilitres).map(|((name, water), ml)| {
-        let ml = figures::dropper(*ml);
-        vec![plain(name), plain(water), plain(ml.clone()), plain(ml)]
+        let mut row = vec![plain(name), plain(water)];
+        row.extend(there.iter().map(|_| plain(figures::dropper(*ml))));
+        row
     });
-    let columns = words([("For", 5), ("Solution", 6), ("Of bottle A", 4), ("Of bottle B", 4)]);
+    let mut columns = words([("For", 5), ("Solution", 6)]);
+    columns.extend(there.iter().map(|name| Column::words(&format!("Of bottle {name}"), 4)));
     let caption = "Concentrate to stir in, A first. Fill up with water to the amount of solution.";
     one(Table::printed(caption, columns, rows.collect()))
 }

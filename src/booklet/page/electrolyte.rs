@@ -2,37 +2,48 @@
 //! together.
 
 use super::super::Grow;
-use super::super::block::{Align, Block, Column, Line, Table, plain};
+use super::super::block::{Align, Block, Column, Line, Table};
 use super::{cells, one, paragraph, words};
 use crate::compute::Jar;
 use crate::compute::balance::Ion;
 use crate::number::figures;
 
+/// A part of a full pail's feed.
+fn more(grow: &Grow<'_>, mix: usize, part: f64) -> String {
+    let mixing = &grow.results.mixing[mix];
+    if let Some(two) = &mixing.concentrate {
+        let ml = figures::dropper(part * two.millilitres.first().copied().unwrap_or(0.0));
+        let each = two.bottles().into_iter().map(|name| format!("{ml} of {name}"));
+        return each.collect::<Vec<_>>().join(", stir, ");
+    }
+    let each = mixing.feeds.iter().filter_map(|dose| {
+        let amount = dose.amounts.first()?;
+        let grams = amount.grams.map(|g| figures::mass(part * g));
+        let how_much = grams.or(amount.millilitres.map(|ml| figures::dropper(part * ml)));
+        Some(format!("{} of {}", how_much?, grow.plan.feeds[dose.feed].name))
+    });
+    let each: Vec<String> = each.collect();
+    if each.is_empty() {
+        format!("{} % of the pail's feed once more", figures::decimals(100.0 * part, 0))
+    } else {
+        each.join(", then ")
+    }
+}
+
 /// What to do with a mix that reads too strong or too weak.
 pub(in super::super) fn correction_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let Some(chemistry) = &grow.results.chemistry[mix] else { return Vec::new() };
-    let mixing = &grow.results.mixing[mix];
+    if chemistry.corrections.is_empty() {
+        let text =
+            "The feed hardly shows on a conductivity meter in this water: go by the weights.";
+        return vec![paragraph(text)];
+    }
     let system = grow.plan.system;
-    let more = |part: f64| {
-        let share =
-            format!("{} % of the pail's feed once more", figures::decimals(100.0 * part, 0));
-        match (&mixing.concentrate, mixing.feeds.as_slice()) {
-            (Some(two), _) => {
-                let ml = figures::dropper(part * two.millilitres.first().copied().unwrap_or(0.0));
-                format!("{ml} of A, stir, {ml} of B")
-            }
-            (None, [only]) => match only.amounts.first().and_then(|a| a.grams) {
-                Some(grams) => format!("{share}: {}", figures::mass(part * grams)),
-                None => share,
-            },
-            (None, _) => share,
-        }
-    };
     let rows = chemistry.corrections.iter().map(|c| {
         let strong = c
             .swap
             .map(|v| format!("take out {} and fill up with water", figures::volume(v, system)));
-        let weak = c.more.map(|part| format!("stir in {}", more(part)));
+        let weak = c.more.map(|part| format!("stir in {}", more(grow, mix, part)));
         cells([figures::decimals(c.reads, 2), strong.or(weak).unwrap_or_default()])
     });
     let mut columns = vec![Column::numbers("It reads, mS/cm", 3)];
@@ -102,7 +113,15 @@ pub(in super::super) fn sums_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     for head in ["Water and feed, mmol/L", "Free and bound, mmol/L", "Difference"] {
         columns.push(Column::numbers(head, 4));
     }
-    one(Table::printed("What went in is what is there.", columns, rows.collect()))
+    let mut blocks = one(Table::printed("What went in is what is there.", columns, rows.collect()));
+    if chemistry.made_up > 0.01 {
+        blocks.push(paragraph(format!(
+            "Labels leave ions out and round: {} mmol/L of charge was made up with chloride or \
+             sodium, which move no pH but carry current.",
+            figures::plain(chemistry.made_up, 2)
+        )));
+    }
+    blocks
 }
 
 /// Saturation at every stage.
@@ -111,6 +130,7 @@ pub(in super::super) fn saturation_table(grow: &Grow<'_>, mix: usize) -> Vec<Blo
     let mut stages = vec![("Just mixed", chemistry.closed), ("In air, no dose", chemistry.open)];
     if let Some(dosing) = &chemistry.dosing {
         stages.push(("After the dose now", dosing.after));
+        stages.push(("The next day, in air", dosing.next_day));
         stages.push(("After all of the dose, in air", dosing.at_last));
     }
     let index = |v: f64| if v.is_finite() { figures::decimals(v, 2) } else { "–".into() };
@@ -136,27 +156,8 @@ pub(in super::super) fn saturation_table(grow: &Grow<'_>, mix: usize) -> Vec<Blo
 }
 
 /// Jar trial and water report together: what comes the next day.
-pub(in super::super) fn jar_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let Some(jar) = &grow.results.jars[mix] else { return Vec::new() };
-    let name = &grow.plan.adjusters[jar.adjuster].name;
-    let rows = grow.results.mixing[mix].bins.iter().zip(&jar.bins).map(|(bin, ml)| {
-        let now = ml * jar.now / jar.in_all;
-        let dose = |ml: f64| if ml < 0.005 { "nothing".into() } else { figures::dropper(ml) };
-        vec![
-            plain(grow.plan.bins[*bin].name.clone()),
-            plain(dose(now)),
-            plain(dose(ml - now)),
-            plain(dose(*ml)),
-        ]
-    });
-    let mut columns = words([("Bin", 4)]);
-    for head in ["Today", "Next day, up to", "Not more in all"] {
-        columns.push(Column::numbers(head, 4));
-    }
-    let caption = format!("{name}, from the jar and the water report together.");
-    let mut blocks = vec![paragraph(told(jar))];
-    blocks.extend(one(Table::printed(&caption, columns, rows.collect())));
-    blocks
+pub(in super::super) fn jar_note(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    grow.results.jars[mix].iter().map(|jar| paragraph(told(jar))).collect()
 }
 
 /// What the jar told, in words.
@@ -165,21 +166,27 @@ fn told(jar: &Jar) -> String {
     let count = |mol: f64| figures::plain((1000.0 * mol).abs(), 2);
     let way = |v: f64, up: &str, down: &str| if v >= 0.0 { up.to_string() } else { down.into() };
     let unknown = jar.unknown;
+    let [low, high] = jar.next_day;
+    let buffer = if unknown.buffer == 0.0 {
+        String::new()
+    } else {
+        let more = way(unknown.buffer, "more", "less");
+        format!(" and {} mmol/L of buffer {more}", count(unknown.buffer))
+    };
     format!(
-        "The jar was read at once; carbon dioxide was still in it. With the water's carbon counted, \
-         the jar tells what the label does not: {} mmol/L {} and {} mmol/L of buffer {} than \
-         counted{}. The curve then lies {} from the readings. After today's dose the bin will \
-         stand at about pH {} the next day.",
+        "If the jar was read at once, its carbon dioxide was still in it. With the water's carbon \
+         counted, the jar tells what the label does not: {} mmol/L {}{} than counted{}. The curve \
+         then lies about {} from the readings. After today's dose by the jar the bin will stand at \
+         about pH {} the next day.",
         count(unknown.base),
         way(unknown.base, "of base more", "of acid more"),
-        count(unknown.buffer),
-        way(unknown.buffer, "more", "less"),
+        buffer,
         if jar.feed_known {
             ""
         } else {
             " (the feed itself was not counted: its weight is not known)"
         },
-        ph(unknown.off),
-        ph(jar.next_day),
+        figures::decimals(unknown.off, 2),
+        if ph(low) == ph(high) { ph(low) } else { format!("{} to {}", ph(low), ph(high)) },
     )
 }

@@ -19,12 +19,23 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
     let tools = [
         ("pH strips or meter; conductivity meter if you have one", "for every check"),
         ("Ruler or stick that stands on the bin's floor", "one, kept clean"),
-        ("Measuring spoons down to 1/8 teaspoon, scale to 0.1 g", "one each"),
+        ("Measuring spoons down to 1/8 teaspoon", "one set"),
         ("Syringes of 1 mL and 10 mL, a measured jug, a clean jar", "one each"),
         ("Tray for seedlings, thermometer, lamp or a bright window", "one each"),
         ("Washing-up liquid and household bleach, for the end", "one bottle each"),
         ("Goggles, gloves, apron for whoever doses pH", "one set each"),
     ];
+    items.push(("Scale".into(), scale(grow)));
+    if let Some(two) = grow.plan.mixes.iter().find_map(|m| m.concentrate) {
+        let size = figures::volume(two.bottle, grow.plan.system);
+        let bottles = "Bottles that never held drinks or food, child-proof caps, labels, a funnel";
+        items.push((bottles.into(), format!("two of {size}")));
+        items.push(("Measuring cups, one for each bottle, marked A and B".into(), "two".into()));
+        items.push((
+            "Rain or distilled water, close-fitting dust mask".into(),
+            "for the bottles".into(),
+        ));
+    }
     items.extend(tools.map(|(what, how_much)| (what.into(), how_much.into())));
     let rows = items.into_iter().map(|(what, how_much)| cells([what, how_much, String::new()]));
     let columns = words([("What", 10), ("How much", 7), ("Got it", 2)]);
@@ -70,7 +81,8 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
         let way = if adjuster.up { "moves pH up" } else { "moves pH down" };
         items.push((format!("{} ({way})", adjuster.name), "one bottle".into()));
     }
-    for mix in &plan.mixes {
+    let filled = |i: usize| plan.bins.iter().any(|b| b.mix == i);
+    for (_, mix) in plan.mixes.iter().enumerate().filter(|(i, _)| filled(*i)) {
         let size = figures::volume(mix.pail, plan.system);
         items.push((format!("Clean pail for {}", mix.name), format!("marked at {size}")));
     }
@@ -92,6 +104,9 @@ fn feeds(grow: &Grow<'_>) -> Vec<Item> {
                     ml += amount.millilitres.unwrap_or(0.0);
                 }
             }
+        }
+        if unused(grow, index) {
+            continue;
         }
         if let Some((grams, pairs)) = &bottled {
             let pairs = figures::plain(pairs.ceil(), 4);
@@ -123,4 +138,28 @@ fn bottled(grow: &Grow<'_>, feed: usize) -> Option<(String, f64)> {
         Some((weight(own.grams, mix.scale), mixing.total / two.makes))
     };
     grow.plan.mixes.iter().zip(&grow.results.mixing).find_map(of_mix)
+}
+
+/// The steps the plan weighs in: small salts need a finer scale than big ones bear.
+fn scale(grow: &Grow<'_>) -> String {
+    let aimed = grow.plan.mixes.iter().filter(|m| m.aim.is_some());
+    let finest = aimed.map(|m| m.scale).fold(KITCHEN, f64::min);
+    let step = figures::plain(finest, 3);
+    if finest < KITCHEN {
+        format!("one to {step} g for less than 10 g, one to {} g", figures::plain(KITCHEN, 2))
+    } else {
+        format!("to {step} g")
+    }
+}
+
+/// The step of a scale for letters (g).
+const KITCHEN: f64 = 0.1;
+
+/// Whether no bin gets anything of a feed.
+fn unused(grow: &Grow<'_>, feed: usize) -> bool {
+    let gets = |(mix, mixing): (usize, &Mixing)| {
+        let filled = grow.plan.bins.iter().any(|b| b.mix == mix);
+        filled && mixing.feeds.iter().any(|d| d.feed == feed && d.rate > 0.0)
+    };
+    !grow.results.mixing.iter().enumerate().any(gets)
 }

@@ -93,11 +93,14 @@ pub(in super::super) fn for_bin(grow: &Grow<'_>, bin: usize) -> String {
     if let Some(two) = &mixing.concentrate {
         let ml = two.millilitres.get(pails + place).copied().unwrap_or(0.0);
         let ml = figures::dropper(ml);
-        return format!("{ml} of concentrate A, stir, then {ml} of concentrate B");
+        let each = two.bottles().into_iter().map(|name| format!("{ml} of concentrate {name}"));
+        return each.collect::<Vec<_>>().join(", stir, then ");
     }
-    let feeds = mixing.feeds.iter().filter_map(|dose| {
+    let parts = mixing.feeds.iter().zip(&grow.plan.mixes[mix].parts);
+    let feeds = parts.filter(|(dose, _)| dose.rate > 0.0).filter_map(|(dose, part)| {
         let of = &grow.plan.feeds[dose.feed].name;
-        Some(format!("{} of {of}", amount(dose.amounts.get(pails + place)?, None)))
+        let step = (part.dose == Dose::ToAim).then_some(grow.plan.mixes[mix].scale);
+        Some(format!("{} of {of}", amount(dose.amounts.get(pails + place)?, step)))
     });
     feeds.collect::<Vec<_>>().join(", then ")
 }
@@ -199,6 +202,7 @@ fn whole_table(grow: &Grow<'_>, mix: usize) -> Table {
     let heads = ["Water, mg/L", "Feeds, mg/L", "In all, mg/L", "Aim, mg/L", "Off by"];
     let shown = if aim.is_some() { 5 } else { 3 };
     columns.extend(heads[..shown].iter().map(|head| Column::numbers(head, 3)));
+    let fed = fed_by_dose(grow, mix);
     let caption = match aim {
         Some(aim) => format!(
             "What the solution holds, beside what it is to hold ({}). A dash: not in the water \
@@ -207,7 +211,15 @@ fn whole_table(grow: &Grow<'_>, mix: usize) -> Table {
         ),
         None => "What the solution holds. A dash: not in the water report.".into(),
     };
-    Table::printed(&caption, columns, rows.collect())
+    Table::printed(&format!("{caption}{fed}"), columns, rows.collect())
+}
+
+/// What the pH dose will add to that.
+fn fed_by_dose(grow: &Grow<'_>, mix: usize) -> String {
+    let dosing = grow.results.chemistry[mix].as_ref().and_then(|c| c.dosing.as_ref());
+    let Some(dosing) = dosing.filter(|d| !d.adds.is_empty()) else { return String::new() };
+    let adds = super::chemistry::added(dosing);
+    format!(" Not in it: what the pH dose adds, up to {adds}.")
 }
 
 pub(in super::super) fn check_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {

@@ -9,6 +9,7 @@ pub(super) mod bin;
 pub(super) mod care;
 mod chart;
 pub(super) mod chemistry;
+pub(super) mod climate;
 pub(super) mod concentrate;
 pub(super) mod electrolyte;
 pub(super) mod gather;
@@ -17,6 +18,7 @@ pub(super) mod mixing;
 pub(super) mod safety;
 pub(super) mod section;
 pub(super) mod sources;
+pub(super) mod titration;
 pub(super) mod working;
 
 /// A day as people write it.

@@ -9,7 +9,8 @@ pub(in super::super) fn hazards_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut rows: Vec<Vec<Line>> = Vec::new();
     for adjuster in &grow.plan.adjusters {
         let key = adjuster.substance.as_deref();
-        let mut own = row(grow, &adjuster.name, key, adjuster.strength);
+        let strength = if adjuster.dry { Some(100.0) } else { adjuster.strength };
+        let mut own = row(grow, &adjuster.name, key, strength);
         if let Some(c) = adjuster.molar {
             own[1].push(Inline::Text { text: format!(" ({} mol/L)", figures::plain(c, 3)) });
         }
@@ -18,6 +19,12 @@ pub(in super::super) fn hazards_table(grow: &Grow<'_>) -> Vec<Block> {
     let strength = Some(grow.plan.bleach.strength);
     rows.push(row(grow, "Household bleach (for cleaning)", Some("sodium-hypochlorite"), strength));
     rows.extend(salts(grow));
+    for mix in grow.plan.mixes.iter().filter(|m| m.concentrate.is_some()) {
+        let name = format!("Concentrates A and B of {}", mix.name);
+        let warns = "harm the eyes; harmful if swallowed; B harms life in water";
+        let keep = "labelled, child-proof cap, never in a bottle for drinks or food, locked, apart";
+        rows.push([&name, "salts dissolved", warns, keep].map(plain).to_vec());
+    }
     let columns =
         words([("Bottle or bag", 4), ("What is in it", 5), ("Its label warns", 8), ("Keep it", 6)]);
     one(Table::printed("The bottles and bags of this plan. The label on each wins.", columns, rows))
@@ -32,7 +39,14 @@ fn salts<'g>(grow: &'g Grow<'_>) -> impl Iterator<Item = Vec<Line>> + 'g {
         let mark = library.source(&warns.source).kind.mark();
         let all =
             format!("{}: {} ({}; {mark})", warns.signal, warns.statements.join("; "), warns.at);
-        let keep = "dry, closed, labelled, locked, apart from food and from anything that burns";
+        let fire = warns.statements.iter().any(|s| s.starts_with("H272"));
+        let mut keep = "dry, closed, labelled, locked, apart from food".to_string();
+        if fire {
+            keep.push_str("; away from paper, oil, sawdust and anything that burns");
+        }
+        if !salt.care.is_empty() {
+            keep = format!("{}; {keep}", salt.care);
+        }
         Some(vec![plain(feed.name.clone()), plain(salt.name.clone()), plain(all), plain(keep)])
     })
 }
@@ -55,13 +69,13 @@ fn row(grow: &Grow<'_>, name: &str, key: Option<&str>, strength: Option<f64>) ->
         None => strongest,
     };
     let warns =
-        hazard.map_or("no hazard class at this strength; keep it off eyes and skin".into(), |h| {
+        hazard.map_or("no hazard class at this strength, but your label may be stricter; keep it off eyes and skin".into(), |h| {
             let mark = grow.library.source(&h.source).kind.mark();
             let all = h.statements.join("; ");
             let signal =
                 if h.signal.is_empty() { String::new() } else { format!("{}: ", h.signal) };
             if all.is_empty() {
-                "no hazard class at this strength; keep it off eyes and skin".to_string()
+                "no hazard class at this strength, but your label may be stricter; keep it off eyes and skin".to_string()
             } else {
                 format!("{signal}{all} ({mark})")
             }

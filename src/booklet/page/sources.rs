@@ -26,6 +26,9 @@ pub(in super::super) fn sources_table(grow: &Grow<'_>) -> Vec<Block> {
     for recipe in recipes.map(|key| &grow.library.recipes[key]) {
         used.extend([recipe.source.as_str(), recipe.traces_source.as_str()]);
     }
+    if grow.results.climate.oxygen.is_some() {
+        used.insert("benson-krause-1984");
+    }
     used.remove("plan");
     let mut rows: Vec<_> = used.into_iter().map(|key| (grow.library.source(key), key)).collect();
     rows.sort_by_key(|(source, key)| (source.kind, *key));

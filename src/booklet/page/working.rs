@@ -1,6 +1,6 @@
 //! The working: calculations of one kind fold into one worked in full and a table of the others.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, Worked, plain};
@@ -34,6 +34,17 @@ pub(in super::super) fn numbers(folds: &[Fold<'_>]) -> BTreeMap<&'static str, us
         numbers.entry(fold.steps[0].id).or_insert(i + 1);
     }
     numbers
+}
+
+/// Several calculations by their numbers: "calculations 3, 5 and 7".
+pub(in super::super) fn together(numbers: impl Iterator<Item = usize>) -> String {
+    let numbers: BTreeSet<usize> = numbers.collect();
+    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+    match numbers.split_last() {
+        None => "the working".to_string(),
+        Some((only, [])) => format!("calculation {only}"),
+        Some((last, rest)) => format!("calculations {} and {last}", rest.join(", ")),
+    }
 }
 
 /// Every calculation, numbered.
@@ -106,8 +117,11 @@ fn others(fold: &Fold<'_>) -> Option<Table> {
         let mut row = vec![plain(about(step))];
         // Equal numbers are listed once, so a row can be a number short: then it is said again.
         let given = |i: usize| {
+            // Two inputs may share a symbol, so the place counts where it can.
+            let same = step.givens.len() == first.givens.len();
             let symbol = &first.givens[i].symbol;
-            let own = step.givens.iter().find(|g| g.symbol == *symbol);
+            let by_symbol = || step.givens.iter().find(|g| g.symbol == *symbol);
+            let own = if same { step.givens.get(i) } else { by_symbol() };
             own.map_or(String::new(), |g| g.shown.clone())
         };
         row.extend((0..first.givens.len()).map(|i| plain(given(i))));

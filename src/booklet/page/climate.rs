@@ -1,0 +1,110 @@
+//! Air and light against what the crops like, and the ways the water was worked.
+
+use std::collections::BTreeMap;
+
+use super::super::Grow;
+use super::super::block::{Block, Column, Line, Table};
+use super::{cells, one, words};
+use crate::compute::Band;
+use crate::compute::thirst::Way;
+use crate::library::{Crop, Span};
+use crate::number::figures;
+
+/// Whether there is anything to say about air and light.
+pub(in super::super) fn known(grow: &Grow<'_>) -> bool {
+    let climate = &grow.plan.climate;
+    let of_air = climate.air.is_some() && climate.humidity.is_some();
+    of_air || climate.light.is_some() || !climate.months.is_empty()
+}
+
+fn crops<'g>(grow: &'g Grow<'_>) -> Vec<&'g Crop> {
+    let plants = grow.plan.bins.iter().flat_map(|b| &b.plants);
+    let named: BTreeMap<&str, &Crop> = plants.map(|p| (p.crop.name.as_str(), &p.crop)).collect();
+    named.into_values().collect()
+}
+
+/// What each crop likes of one thing.
+fn likes(crops: &[&Crop], span: fn(&Crop) -> &Span, unit: &str) -> String {
+    let one = |c: &&Crop| {
+        let (low, high) = (figures::plain(span(c).low, 3), figures::plain(span(c).high, 3));
+        format!("{} {low} to {high} {unit}", c.name)
+    };
+    crops.iter().map(one).collect::<Vec<_>>().join("; ")
+}
+
+/// What is measured beside what each crop likes.
+pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
+    let (climate, facts) = (&grow.results.climate, &grow.library.climate);
+    let crops = crops(grow);
+    let likes = |span, unit| likes(&crops, span, unit);
+    let mut rows: Vec<Vec<Line>> = Vec::new();
+    let mut row = |what: &str, yours: String, like: String| {
+        rows.push(cells([what.into(), yours, like, String::new()]));
+    };
+    if let Some(air) = grow.plan.climate.air {
+        let fahrenheit = 32.0 + 1.8 * air;
+        let (c, f) = (figures::plain(air, 3), figures::decimals(fahrenheit, 0));
+        row("Air by day", format!("{c} °C ({f} °F)"), likes(|c| &c.air, "°C"));
+    }
+    if let Some(deficit) = climate.deficit {
+        let (low, high) = (facts.deficit_low.value, facts.deficit_high.value);
+        let like = format!("leaf crops {low} to {high} kPa");
+        row("Dryness of the air (VPD)", format!("{} kPa", figures::decimals(deficit, 2)), like);
+    }
+    if let Some(dli) = climate.dli {
+        let yours = format!("{} mol/m² a day", figures::decimals(dli, 1));
+        row("Light in a day (DLI)", yours, likes(|c| &c.light, "mol"));
+    }
+    if let Some(oxygen) = climate.oxygen {
+        let least = figures::plain(facts.oxygen_low.value, 2);
+        let like =
+            format!("lettuce showed no loss down to {least} mg/L; roots in air breathe besides");
+        let yours = format!("{} mg/L", figures::decimals(oxygen, 1));
+        row("Oxygen that solution this warm can hold", yours, like);
+    }
+    if let Some(energy) = climate.energy {
+        let cost =
+            climate.cost.map_or(String::new(), |c| format!(", costs {}", figures::decimals(c, 2)));
+        let yours = format!("{} kWh{cost}", figures::plain(energy, 3));
+        row("Electricity of the lamp, whole season", yours, String::new());
+    }
+    let columns = words([("What", 5), ("Yours", 4), ("Suits", 8), ("You measure", 3)]);
+    one(Table { row_height: 7.5, ..Table::printed("", columns, rows) })
+}
+
+fn called(way: Way) -> &'static str {
+    match way {
+        Way::Crop => "crop table",
+        Way::Air => "mass and air",
+        Way::Light => "light and air",
+        Way::Weather => "weather",
+        Way::Own => "your own figure",
+    }
+}
+
+/// Litres of a plant by every way that has its numbers.
+pub(in super::super) fn ways_table(grow: &Grow<'_>) -> Vec<Block> {
+    let system = grow.plan.system;
+    let show = |b: &Band| figures::volume_band(b.expected, b.low, b.high, system);
+    let mut rows: Vec<Vec<Line>> = Vec::new();
+    for (bin, results) in grow.plan.bins.iter().zip(&grow.results.bins) {
+        for (planting, thirst) in bin.plants.iter().zip(&results.thirst) {
+            let ways =
+                thirst.ways.iter().map(|(way, band)| format!("{}: {}", called(*way), show(band)));
+            let row = cells([
+                bin.name.clone(),
+                planting.crop.name.clone(),
+                ways.collect::<Vec<_>>().join("; "),
+                called(thirst.way).into(),
+            ]);
+            rows.push(row);
+        }
+    }
+    let columns = vec![
+        Column::words("Bin", 4),
+        Column::words("Crop", 4),
+        Column::words("Litres a plant: expected (low to high)", 11),
+        Column::words("Planned with", 3),
+    ];
+    one(Table::printed("", columns, rows))
+}

@@ -1,0 +1,63 @@
+//! The curve of pH against the dose.
+
+use super::super::Grow;
+use super::super::block::Block;
+use super::chart::{Chart, Curve};
+use super::chemistry::{of, ph};
+use crate::number::figures;
+
+/// Dose against pH, closed and in air.
+pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(chemistry) = of(grow, mix) else { return Vec::new() };
+    let Some(dosing) = chemistry.dosing.as_ref().filter(|_| chemistry.curve.len() > 2) else {
+        return Vec::new();
+    };
+    let bins = &grow.results.mixing[mix].bins;
+    let Some((first, [_, all])) = bins.first().zip(dosing.bins.first()) else { return Vec::new() };
+    let per_millimole = 10.0 * all / grow.results.bins[*first].fill.start_volume / dosing.open;
+    let line = |column: usize| {
+        chemistry.curve.iter().map(|p| [p[0] * per_millimole, p[column]]).collect::<Vec<_>>()
+    };
+    let (closed, open) = (line(1), line(2));
+    let range = grow.results.acidity[mix].range;
+    let all_ph = || closed.iter().chain(&open).map(|p| p[1]);
+    let reach =
+        [all_ph().fold(range[0], f64::min).floor(), all_ph().fold(range[1], f64::max).ceil()];
+    let adjuster = &grow.plan.adjusters[dosing.adjuster];
+    let unit = if adjuster.dry { "g" } else { "mL" };
+    let alt = curve_in_words(&adjuster.name, unit, range, [&closed, &open]);
+    let chart = Chart {
+        across: format!("{}, {unit} to 10 L (2.64 gal)", adjuster.name),
+        up: "pH".into(),
+        most: closed[closed.len() - 1][0],
+        reach,
+        band: range,
+        curves: vec![
+            Curve { points: closed, dashed: false, name: "just mixed" },
+            Curve { points: open, dashed: true, name: "next day, in air" },
+        ],
+    };
+    let caption = "How the dose moves the pH. Grey: the range to be in.".to_string();
+    vec![Block::Figure(chart.draw(format!("titration-{}", mix + 1), alt, caption))]
+}
+
+/// The curve for someone who cannot see it.
+fn curve_in_words(
+    name: &str,
+    unit: &str,
+    [low, high]: [f64; 2],
+    [closed, open]: [&[[f64; 2]]; 2],
+) -> String {
+    let end = closed.len() - 1;
+    format!(
+        "Curve of pH against the dose of {name} in 10 L. Without a dose {} just mixed and {} in \
+         air; at {} {unit} {} just mixed and {} in air. Aimed at: {} to {}.",
+        ph(closed[0][1]),
+        ph(open[0][1]),
+        figures::sized(closed[end][0]),
+        ph(closed[end][1]),
+        ph(open[end][1]),
+        ph(low),
+        ph(high),
+    )
+}

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 74] = [
+pub const CODES: [&str; 75] = [
     "above-label",
     "aim-missed",
     "aim-unclear",
@@ -53,6 +53,7 @@ pub const CODES: [&str; 74] = [
     "poured-not-rising",
     "powder-strength",
     "runs-dry",
+    "runs-out",
     "same-name",
     "scale-too-coarse",
     "soil-feed",

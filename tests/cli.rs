@@ -55,7 +55,10 @@ fn make_writes_only_into_the_folder_it_is_told() {
     assert_eq!(made.status.code(), Some(0), "{}", said(&made));
     assert_eq!(names(folder.path()), ["a"]);
     assert_eq!(names(&folder.path().join("a/b")), ["starter-drawings", "starter.md"]);
-    assert_eq!(names(&folder.path().join("a/b/starter-drawings")), ["section-1.svg"]);
+    assert_eq!(
+        names(&folder.path().join("a/b/starter-drawings")),
+        ["forecast-1.svg", "section-1.svg"]
+    );
 }
 
 #[test]

@@ -5,8 +5,8 @@ use minijinja::value::Value;
 use super::Grow;
 use super::block::{Booklet, Day, Page, Paper};
 use super::page::{
-    acidity, bin, care, chemistry, climate, concentrate, electrolyte, gather, glance, mixing,
-    safety, section, sources, titration, working,
+    acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, fan, gather, glance,
+    mixing, safety, section, sources, titration, working,
 };
 use super::values::{self, Values};
 use super::words::{Blocks, PAGES, Words};
@@ -130,6 +130,8 @@ fn of_bin(grow: &Grow<'_>, index: usize) -> (Values, Blocks) {
         ("dates_table", bin::dates_table(grow, index)),
         ("topup_table", bin::topup_table(grow, index)),
         ("log_table", bin::log_table(grow, index)),
+        ("drift_table", drift::drift_table(grow, index)),
+        ("fan", fan::fan(grow, index)),
     ]);
     (Values::from([("bin", values)]), blocks)
 }

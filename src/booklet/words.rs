@@ -43,7 +43,7 @@ pub const PAGES: [(&str, &str); 20] = [
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
 
 /// Every block a template may call; which of them a page has, [`super::compose`] decides.
-const CALLS: [&str; 46] = [
+const CALLS: [&str; 48] = [
     "acid_cautions",
     "assumptions",
     "bins_table",
@@ -58,7 +58,9 @@ const CALLS: [&str; 46] = [
     "dates_table",
     "dilution_table",
     "dose_table",
+    "drift_table",
     "elements_table",
+    "fan",
     "findings",
     "gather_table",
     "harvest_form",

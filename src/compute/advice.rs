@@ -41,6 +41,17 @@ fn on_dose(desk: &Desk<'_>, batch: &Mix, part: &Part, rate: f64) {
     }
 }
 
+/// Ammonium and urea as a share of the nitrogen that feeds bring (0 to 1).
+pub(super) fn ammonium_share(desk: &Desk<'_>, doses: &[FeedDose]) -> f64 {
+    let (mut ammonium, mut all) = (0.0, 0.0);
+    for dose in doses {
+        let feed = &desk.plan.feeds[dose.feed];
+        ammonium += dose.rate * share(feed, &["N-ammonium", "N-urea"]);
+        all += dose.rate * share(feed, &["N", "N-nitrate", "N-ammonium", "N-urea"]);
+    }
+    if all > 0.0 { ammonium / all } else { 0.0 }
+}
+
 /// Sodium that the water brings already.
 fn on_water(desk: &Desk<'_>, batch: &Mix) {
     let limit = desk.library.limits.sodium_caution.value;
@@ -55,13 +66,7 @@ fn on_water(desk: &Desk<'_>, batch: &Mix) {
 
 /// Ammonium and urea, as a share of the nitrogen.
 fn on_nitrogen(desk: &Desk<'_>, batch: &Mix, doses: &[FeedDose]) {
-    let (mut ammonium, mut all) = (0.0, 0.0);
-    for dose in doses {
-        let feed = &desk.plan.feeds[dose.feed];
-        ammonium += dose.rate * share(feed, &["N-ammonium", "N-urea"]);
-        all += dose.rate * share(feed, &["N", "N-nitrate", "N-ammonium", "N-urea"]);
-    }
-    let share = if all > 0.0 { ammonium / all } else { 0.0 };
+    let share = ammonium_share(desk, doses);
     let percent = figures::plain(100.0 * share, 2);
     let message = format!("{percent} % of the nitrogen in \"{}\" is ammonium or urea", batch.name);
     let limits = &desk.library.limits;

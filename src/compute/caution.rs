@@ -93,6 +93,12 @@ pub(super) fn on_elements(desk: &Desk<'_>, mix: usize, mixing: &Mixing, dosing: 
     for (symbol, added) in &dosing.adds {
         let element = mixing.elements.iter().find(|e| e.symbol == *symbol);
         let Some((all, aim)) = element.and_then(|e| Some((e.all, e.aim?))) else { continue };
+        // An aim set low for the dose's sake is still measured by what was published.
+        let published = batch.aim.as_ref().and_then(|aim| {
+            let recipe = desk.library.recipes.get(aim.recipe.as_ref()?)?;
+            Some(aim.strength * recipe.aim.get(symbol)?)
+        });
+        let aim = published.map_or(aim, |p| p.max(aim));
         if all + added > TOO_MUCH * aim {
             let show = |mg| figures::plain(mg, 2);
             let message = format!(

@@ -14,6 +14,8 @@ pub(super) struct Forecast<'a> {
     pub(super) library: &'a Library,
     pub(super) lines: &'a Fill,
     pub(super) dates: &'a Dates,
+    /// Litres that leave otherwise over the whole season.
+    pub(super) loss: f64,
     /// Litres gone by a day after set-out, for low, expected and high use.
     pub(super) drunk: &'a dyn Fn(usize, f64) -> f64,
 }
@@ -53,6 +55,9 @@ impl Forecast<'_> {
             // Most use leaves the lowest level.
             let [high, expected, low] = left.map(|v| self.level(v));
             let level = Band { low, expected, high };
+            let held = left[EXPECTED];
+            let lost = self.loss * (at - before) / self.last().max(1.0);
+            let drunk = (self.gone(EXPECTED, before, at) - lost).max(0.0);
             let next = days.get(i + 1).copied().unwrap_or(self.last());
             let planned =
                 if i == 0 { None } else { self.event(&Stand { at, next, left, level, changed }) };
@@ -65,7 +70,8 @@ impl Forecast<'_> {
             if ahead < 0.99 * self.lines.reserve_volume && next > at && short.is_none() {
                 short = Some(day);
             }
-            checks.push(Check { day, level, event: planned.map(|(event, _)| event) });
+            let event = planned.map(|(event, _)| event);
+            checks.push(Check { day, level, left: held, drunk, event });
             before = at;
         }
         (checks, short)

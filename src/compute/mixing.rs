@@ -74,6 +74,8 @@ pub struct Mixing {
     pub feeds: Vec<FeedDose>,
     /// What they add, in the order of the elements' file; empty if no weight is known.
     pub elements: Vec<Added>,
+    /// Ammonium and urea as a share of the nitrogen (0 to 1).
+    pub ammonium: f64,
     /// Its concentrates, if it is mixed from them.
     pub concentrate: Option<Concentrate>,
 }
@@ -115,8 +117,9 @@ pub(crate) fn work<'s>(
     sheet.about(&scope);
     let elements = in_all(desk, batch, &elements);
     advice::on_feeds(desk, batch, &feeds);
+    let ammonium = advice::ammonium_share(desk, &feeds);
     let total = total.map_or(0.0, Traced::number);
-    Mixing { bins, total, full, part, feeds, elements, concentrate }
+    Mixing { bins, total, full, part, feeds, elements, ammonium, concentrate }
 }
 
 /// A full pail, and the part pail if there is one.

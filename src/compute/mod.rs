@@ -16,6 +16,7 @@ pub mod climate;
 pub mod concentrate;
 pub mod correction;
 pub mod dates;
+pub mod drift;
 mod feed;
 pub mod fill;
 mod forecast;
@@ -34,6 +35,7 @@ pub use chemistry::Chemistry;
 pub use cleaning::Cleaning;
 pub use climate::Climate;
 pub use dates::Dates;
+pub use drift::Drift;
 pub use fill::Fill;
 pub use jar::Jar;
 pub use mixing::Mixing;
@@ -63,6 +65,8 @@ pub struct BinResults {
     pub thirst: Vec<Thirst>,
     /// Its water through the season.
     pub season: Season,
+    /// What is left in its solution, where the feeds are known.
+    pub drift: Option<Drift>,
 }
 
 /// Everything computed from a plan.
@@ -100,18 +104,15 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
         fill::work(&sheet, bin, library)
     };
     let fills: Vec<fill::Worked<'_>> = plan.bins.iter().map(fill).collect();
-    let mixes = 0..plan.mixes.len();
-    let mixed = |mix: usize| mixing::work(&desk, mix, &fills, recipe::find(&desk, mix).as_ref());
-    let mixing: Vec<Mixing> = mixes.clone().map(mixed).collect();
-    let acidity: Vec<Acidity> =
-        mixes.clone().map(|mix| acidity::work(&desk, mix, &fills)).collect();
-    let of_jar = |mix: usize| jar::work(&desk, mix, &fills, &mixing[mix], &acidity[mix]);
-    let jars = mixes.clone().map(of_jar).collect();
-    let chemistry =
-        mixes.map(|mix| chemistry::work(&desk, mix, &fills, &mixing[mix], &acidity[mix])).collect();
+    let Batches { mixing, acidity, chemistry, jars } = batches(&desk, &fills);
     let around = thirst::around(&desk);
-    let season = |(bin, fill)| of_bin(&desk, around, bin, fill);
-    let bins: Vec<BinResults> = plan.bins.iter().zip(&fills).map(season).collect();
+    let taken = |mix: usize| drift::uptake(&desk, mix, around, &mixing[mix].elements);
+    let taken: Vec<_> = (0..plan.mixes.len()).map(taken).collect();
+    let season = |(bin, fill): (usize, &fill::Worked<'_>)| {
+        let mix = plan.bins[bin].mix;
+        of_bin(&desk, around, (bin, fill), (&mixing[mix].elements, &taken[mix]))
+    };
+    let bins: Vec<BinResults> = fills.iter().enumerate().map(season).collect();
     let climate = climate::work(&desk, around, &bins);
     advice::on_air(&desk);
     let cleaning = cleaning::work(&sheet, plan, &fills, library);
@@ -134,19 +135,41 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     Results { quantities: quantity::all(plan, &results), ..results }
 }
 
+/// Everything about the solutions, in the plan's order.
+struct Batches {
+    mixing: Vec<Mixing>,
+    acidity: Vec<Acidity>,
+    chemistry: Vec<Option<Chemistry>>,
+    jars: Vec<Option<Jar>>,
+}
+
+fn batches<'s>(desk: &Desk<'s>, fills: &[fill::Worked<'s>]) -> Batches {
+    let mixes = 0..desk.plan.mixes.len();
+    let mixed = |mix: usize| mixing::work(desk, mix, fills, recipe::find(desk, mix).as_ref());
+    let mixing: Vec<Mixing> = mixes.clone().map(mixed).collect();
+    let acidity: Vec<Acidity> = mixes.clone().map(|mix| acidity::work(desk, mix, fills)).collect();
+    let of_jar = |mix: usize| jar::work(desk, mix, fills, &mixing[mix], &acidity[mix]);
+    let jars = mixes.clone().map(of_jar).collect();
+    let of_mix = |mix: usize| chemistry::work(desk, mix, fills, &mixing[mix], &acidity[mix]);
+    let chemistry = mixes.map(of_mix).collect();
+    Batches { mixing, acidity, chemistry, jars }
+}
+
 /// Days, thirst and season of one bin.
 fn of_bin<'s>(
     desk: &Desk<'s>,
     around: thirst::Around<'s>,
-    bin: &Bin,
-    fill: &fill::Worked<'s>,
+    (index, fill): (usize, &fill::Worked<'s>),
+    (elements, taken): (&[mixing::Added], &[(String, Traced<'s>)]),
 ) -> BinResults {
+    let bin = &desk.plan.bins[index];
     let dates = dates::dates(bin, desk.plan.checks);
     let thirst = thirst::work(desk, around, bin, &dates);
     let with = (desk.library, desk.findings);
     let season = season::work(desk.sheet, bin, fill, &dates, &thirst, with);
     let thirst = thirst.into_iter().map(|t| t.plain).collect();
-    BinResults { fill: fill.plain.clone(), dates, season, thirst }
+    let drift = drift::work(desk, index, (&fill.plain, &season), elements, taken);
+    BinResults { fill: fill.plain.clone(), dates, season, thirst, drift }
 }
 
 /// Scope of the grow as a whole.

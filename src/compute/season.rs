@@ -41,6 +41,10 @@ pub struct Check {
     pub day: Date,
     /// Level before anything is added (mm): lowest, expected, highest.
     pub level: Band,
+    /// Solution expected then (L).
+    pub left: f64,
+    /// Of it drunk by the plants since the check before (L).
+    pub drunk: f64,
     /// What is planned.
     pub event: Option<Event>,
 }
@@ -90,7 +94,8 @@ pub(super) fn work<'s>(
         dry.map(|d| dates::after(dates.set_out, d))
     });
     let mut season = Season { need, loss, dry, checks: Vec::new(), short: None };
-    let forecast = Forecast { bin, library, lines: &fill.plain, dates, drunk: &drunk };
+    let lines = &fill.plain;
+    let forecast = Forecast { bin, library, lines, dates, loss, drunk: &drunk };
     (season.checks, season.short) = forecast.checks();
     show_share(sheet, bin, fill, (dates, dry[1]), thirst);
     say(bin, fill, dates, &season, findings);

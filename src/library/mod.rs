@@ -16,6 +16,7 @@ pub mod salt;
 pub mod source;
 mod species;
 pub mod substance;
+pub mod uptake;
 
 use crate::science::species::Table;
 
@@ -28,6 +29,7 @@ pub use recipe::Recipe;
 pub use salt::{Bottle, Salt, Warns};
 pub use source::{Kind, Source};
 pub use substance::Substance;
+pub use uptake::Uptake;
 
 /// A number with where it comes from.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -63,6 +65,8 @@ pub struct Library {
     pub forms: Vec<LabelForm>,
     /// Thresholds and defaults.
     pub limits: Limits,
+    /// What a crop takes out of its solution.
+    pub uptake: Uptake,
     /// Published solutions, by key.
     pub recipes: BTreeMap<String, Recipe>,
     /// Salts that are weighed, by key.
@@ -88,7 +92,7 @@ struct PotFile {
 }
 
 /// The text of every data file, by name; tests read them too.
-pub const FILES: [(&str, &str); 10] = [
+pub const FILES: [(&str, &str); 11] = [
     ("sources.toml", include_str!("../../data/sources.toml")),
     ("crops.toml", include_str!("../../data/crops.toml")),
     ("pots.toml", include_str!("../../data/pots.toml")),
@@ -99,6 +103,7 @@ pub const FILES: [(&str, &str); 10] = [
     ("salts.toml", include_str!("../../data/salts.toml")),
     ("recipes.toml", include_str!("../../data/recipes.toml")),
     ("climate.toml", include_str!("../../data/climate.toml")),
+    ("uptake.toml", include_str!("../../data/uptake.toml")),
 ];
 
 impl Library {
@@ -125,6 +130,7 @@ impl Library {
                 salts: parse(7),
                 recipes: parse(8),
                 climate: parse(9),
+                uptake: parse(10),
             }
         })
     }

@@ -45,8 +45,12 @@ pub(super) fn aim(table: &Table<'_>) -> Option<Aim> {
     {
         aim.name.push_str(", changed in the plan");
     }
-    let mut all =
-        aim.take().unwrap_or(Aim { name: "the plan".into(), recipe: None, contents: Vec::new() });
+    let mut all = aim.take().unwrap_or(Aim {
+        name: "the plan".into(),
+        recipe: None,
+        strength: 1.0,
+        contents: Vec::new(),
+    });
     for (form, mg) in own {
         // What the plan says of an element takes the place of what was published.
         all.contents.retain(|(other, _)| *other != form && !same_nitrogen(other, &form));
@@ -72,7 +76,7 @@ fn published(table: &Table<'_>) -> Option<Aim> {
         let key = library.recipes.iter().find(|(_, r)| *r == recipe).map(|(key, _)| key.clone());
         let all = recipe.aim.iter().chain(&recipe.traces);
         let contents = all.map(|(form, mg)| (form.clone(), times * mg)).collect();
-        Some(Aim { name: recipe.name.clone(), recipe: key, contents })
+        Some(Aim { name: recipe.name.clone(), recipe: key, strength: times, contents })
     })
 }
 

@@ -99,6 +99,8 @@ pub struct Aim {
     pub name: String,
     /// Key of the published solution, if it is one.
     pub recipe: Option<String>,
+    /// How strong the published solution is wanted (1 as published).
+    pub strength: f64,
     /// Label form and how much of its element (mg/L), the water's own counted in.
     pub contents: Vec<(String, f64)>,
 }

@@ -1,7 +1,7 @@
 //! Every formula's card, by hand; a test keeps the list complete.
 
 use super::{
-    acidity, air, cleaning, dosing, evaporation, light, mixing, recipe, shape, thirst, water,
+    acidity, air, cleaning, dosing, drift, evaporation, light, mixing, recipe, shape, thirst, water,
 };
 use crate::number::{Card, Formula};
 
@@ -72,6 +72,8 @@ pub const ALL: &[Card] = &[
     <thirst::CanopyWater<f64> as Formula<f64>>::CARD,
     <thirst::MonthWater<f64> as Formula<f64>>::CARD,
     <thirst::MonthsTogether<f64> as Formula<f64>>::CARD,
+    <drift::UptakeRate<f64> as Formula<f64>>::CARD,
+    <drift::Drifted<f64> as Formula<f64>>::CARD,
     <cleaning::ChlorinePerMillilitre<f64> as Formula<f64>>::CARD,
     <cleaning::BleachVolume<f64> as Formula<f64>>::CARD,
 ];

@@ -8,6 +8,7 @@ pub mod buffer;
 pub mod cleaning;
 pub mod curve;
 pub mod dosing;
+pub mod drift;
 pub mod electrolyte;
 pub mod evaporation;
 pub mod hourly;

@@ -5,6 +5,7 @@ use jiff::civil::Date;
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Table, plain};
+use super::drift;
 use super::{cells, one, paragraph, short_day, short_window, words};
 use crate::compute::season::{Event, Pour};
 use crate::number::figures::{self, System};
@@ -76,15 +77,18 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     }
     let rows: Vec<_> = r
         .season
-        .events()
-        .map(|(check, event)| {
+        .checks
+        .iter()
+        .enumerate()
+        .filter_map(|(i, check)| Some((i, check, check.event.as_ref()?)))
+        .map(|(i, check, event)| {
             let (what, pour) = match event {
-                Event::TopUp(pour) => ("top up", pour),
-                Event::ChangeOut(pour) => ("change", pour),
+                Event::TopUp(pour) => (format!("top up, {}", drift::with(r, i)), pour),
+                Event::ChangeOut(pour) => ("change".into(), pour),
             };
             cells([
                 short_day(check.day),
-                what.into(),
+                what,
                 figures::length(check.level.expected, system),
                 figures::length(pour.to, system),
                 figures::volume(pour.litres, system),
@@ -95,7 +99,7 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     if rows.is_empty() {
         return vec![paragraph("No top-up is planned: the first filling should last.")];
     }
-    let mut columns = words([("Day", 3), ("What", 2)]);
+    let mut columns = words([("Day", 3), ("What", 5)]);
     for head in ["From about", "To, not higher", "About"] {
         columns.push(Column::numbers(head, 4));
     }

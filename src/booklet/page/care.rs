@@ -91,8 +91,8 @@ pub(in super::super) fn topup_overview(grow: &Grow<'_>) -> Vec<Block> {
     columns.push(Column::words("Needs in all (low to high)", 7));
     columns.push(Column::words("At reserve about", 4));
     columns.push(Column::numbers("Top-ups", 2));
-    let caption = "Water of every bin. Needs are estimates from the crop table: within a factor \
-                   of two until your log says better.";
+    let caption = "Water of every bin. Needs are estimates, low to high, until your log says \
+                   better.";
     one(Table::printed(caption, columns, rows.collect()))
 }
 

@@ -20,15 +20,21 @@ pub(super) struct Chart {
     pub(super) up: String,
     /// Largest value across.
     pub(super) most: f64,
-    /// Least and largest whole value up.
-    pub(super) reach: [f64; 2],
-    /// Band up that is aimed at.
-    pub(super) band: [f64; 2],
+    /// Where the upright lines stand, and what is written under them.
+    pub(super) ticks: Vec<(f64, String)>,
+    /// Least and largest value up, and from line to line.
+    pub(super) reach: [f64; 3],
+    /// Grey area: its corners.
+    pub(super) area: Vec<[f64; 2]>,
+    /// Levels with a name, drawn across as broken lines.
+    pub(super) levels: Vec<(f64, &'static str)>,
     pub(super) curves: Vec<Curve>,
+    /// Size of the field of the curves (mm of paper).
+    pub(super) field: [f64; 2],
 }
 
-/// Size of the field of the curves (mm of paper).
-const FIELD: [f64; 2] = [82.0, 46.0];
+/// A field that fits the smallest paper (mm).
+pub(super) const SMALL: [f64; 2] = [82.0, 46.0];
 /// Its left upper corner.
 const CORNER: [f64; 2] = [12.0, 8.0];
 /// Height of capital letters (mm).
@@ -36,10 +42,10 @@ const LETTERS: f64 = 2.1;
 
 impl Chart {
     fn at(&self, [x, y]: [f64; 2]) -> [f64; 2] {
-        let [low, high] = self.reach;
+        let [low, high, _] = self.reach;
         [
-            CORNER[0] + FIELD[0] * x / self.most,
-            CORNER[1] + FIELD[1] * (high - y.clamp(low, high)) / (high - low),
+            CORNER[0] + self.field[0] * x / self.most,
+            CORNER[1] + self.field[1] * (high - y.clamp(low, high)) / (high - low),
         ]
     }
 
@@ -55,7 +61,14 @@ impl Chart {
                 weight: 0.5,
                 dashed: curve.dashed,
             }));
-            ends.extend(points.last().map(|end| (*end, curve.name)));
+            if !curve.name.is_empty() {
+                ends.extend(points.last().map(|end| (*end, curve.name)));
+            }
+        }
+        for (y, name) in &self.levels {
+            let (from, to) = (self.at([0.0, *y]), self.at([self.most, *y]));
+            marks.push(Mark::Line { from, to, weight: 0.25, dashed: true });
+            ends.push((to, name));
         }
         // Curves that end close together keep their words apart.
         ends.sort_by(|a, b| a.0[1].total_cmp(&b.0[1]));
@@ -64,55 +77,53 @@ impl Chart {
             above = y.max(above + 2.0 * LETTERS);
             marks.push(words([x + 1.5, above], Align::Left, name));
         }
-        let [width, height] = [CORNER[0] + FIELD[0] + 24.0, CORNER[1] + FIELD[1] + 12.0];
+        let [width, height] = [CORNER[0] + self.field[0] + 24.0, CORNER[1] + self.field[1] + 12.0];
         Drawing { name, width, height, marks, alt, caption }
     }
 
     fn grid(&self) -> Vec<Mark> {
-        let [low, high] = self.reach;
-        let corners = [
-            [0.0, self.band[0]],
-            [self.most, self.band[0]],
-            [self.most, self.band[1]],
-            [0.0, self.band[1]],
-        ];
-        let band = corners.map(|p| self.at(p)).to_vec();
-        let mut marks = vec![Mark::Area { points: band, grey: Some(0.88), weight: 0.0 }];
+        let [low, high, between] = self.reach;
+        let area = self.area.iter().map(|p| self.at(*p)).collect();
+        let mut marks = vec![Mark::Area { points: area, grey: Some(0.88), weight: 0.0 }];
         let mut line = |from: [f64; 2], to: [f64; 2], weight| {
             let (from, to) = (self.at(from), self.at(to));
             marks.push(Mark::Line { from, to, weight, dashed: false });
         };
         line([0.0, low], [self.most, low], 0.3);
         line([0.0, low], [0.0, high], 0.3);
-        let rows = (0..=20).map(|i| low + f64::from(i)).take_while(|y| *y <= high);
+        let rows = (0..=40).map(|i| low + between * f64::from(i)).take_while(|y| *y <= high + 1e-9);
         let rows: Vec<f64> = rows.collect();
         for y in &rows {
             line([0.0, *y], [self.most, *y], 0.08);
         }
-        let step = round_step(self.most / 5.0);
-        let ticks = (0..=20).map(|i| step * f64::from(i)).take_while(|x| *x <= self.most);
-        let ticks: Vec<f64> = ticks.collect();
-        for x in &ticks {
+        for (x, _) in &self.ticks {
             line([*x, low], [*x, high], 0.08);
         }
         for y in rows {
             let [x, y_at] = self.at([0.0, y]);
             marks.push(words([x - 1.2, y_at], Align::Right, &figures::decimals(y, 0)));
         }
-        for x in ticks {
-            let [x_at, y] = self.at([x, low]);
-            marks.push(words([x_at, y + 3.0], Align::Centre, &figures::plain(x, 2)));
+        for (x, text) in &self.ticks {
+            let [x_at, y] = self.at([*x, low]);
+            marks.push(words([x_at, y + 3.0], Align::Centre, text));
         }
-        let middle = CORNER[0] + FIELD[0] / 2.0;
-        let below = CORNER[1] + FIELD[1] + 7.5;
+        let middle = CORNER[0] + self.field[0] / 2.0;
+        let below = CORNER[1] + self.field[1] + 7.5;
         marks.push(words([middle, below], Align::Centre, &self.across));
         marks.push(words([CORNER[0], CORNER[1] - 3.5], Align::Centre, &self.up));
         marks
     }
 }
 
+/// Lines at round numbers, about five of them.
+pub(super) fn round_ticks(most: f64) -> Vec<(f64, String)> {
+    let step = round_step(most / 5.0);
+    let ticks = (0..=20).map(|i| step * f64::from(i)).take_while(|x| *x <= most);
+    ticks.map(|x| (x, figures::plain(x, 2))).collect()
+}
+
 /// The next of 1, 2, 2.5 and 5 times a power of ten.
-fn round_step(least: f64) -> f64 {
+pub(super) fn round_step(least: f64) -> f64 {
     let ten = libm::pow(10.0, libm::log10(least.max(1e-9)).floor());
     [1.0, 2.0, 2.5, 5.0, 10.0].into_iter().map(|n| n * ten).find(|s| *s >= least).unwrap_or(least)
 }

@@ -2,7 +2,7 @@
 
 use super::super::Grow;
 use super::super::block::Block;
-use super::chart::{Chart, Curve};
+use super::chart::{Chart, Curve, SMALL, round_ticks};
 use super::chemistry::{of, ph};
 use crate::number::figures;
 
@@ -26,12 +26,16 @@ pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let adjuster = &grow.plan.adjusters[dosing.adjuster];
     let unit = if adjuster.dry { "g" } else { "mL" };
     let alt = curve_in_words(&adjuster.name, unit, range, [&closed, &open]);
+    let most = closed[closed.len() - 1][0];
     let chart = Chart {
         across: format!("{}, {unit} to 10 L (2.64 gal)", adjuster.name),
         up: "pH".into(),
-        most: closed[closed.len() - 1][0],
-        reach,
-        band: range,
+        most,
+        ticks: round_ticks(most),
+        reach: [reach[0], reach[1], 1.0],
+        area: vec![[0.0, range[0]], [most, range[0]], [most, range[1]], [0.0, range[1]]],
+        levels: Vec::new(),
+        field: SMALL,
         curves: vec![
             Curve { points: closed, dashed: false, name: "just mixed" },
             Curve { points: open, dashed: true, name: "next day, in air" },

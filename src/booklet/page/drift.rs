@@ -1,0 +1,75 @@
+//! What is left in a bin's solution as the season goes.
+
+use super::super::Grow;
+use super::super::block::{Block, Column, Table, plain};
+use super::{one, paragraph, short_day, words};
+use crate::compute::BinResults;
+use crate::compute::drift::With;
+use crate::number::figures;
+
+/// What to top up with on a check day.
+pub(super) fn with(bin: &BinResults, check: usize) -> &'static str {
+    match bin.drift.as_ref().and_then(|d| d.with.get(check).copied().flatten()) {
+        Some(With::Plain) => "plain water",
+        Some(With::Full) => "full strength",
+        Some(With::Half) | None => "half strength",
+    }
+}
+
+/// Elements that are shown, in this order.
+const SHOWN: [&str; 5] = ["N", "P", "K", "Ca", "Mg"];
+/// Rows of the table: more would not be read.
+const ROWS: usize = 6;
+
+/// Elements and conductivity on some of the check days.
+pub(in super::super) fn drift_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
+    let r = &grow.results.bins[bin];
+    let Some(drift) = &r.drift else { return Vec::new() };
+    let last = r.season.checks.len().saturating_sub(1);
+    let step = r.season.checks.len().div_ceil(ROWS).max(1);
+    let shown = (0..=last).filter(|i| i % step == 0 || *i == last);
+    let elements: Vec<_> =
+        SHOWN.iter().filter_map(|s| drift.elements.iter().find(|e| e.symbol == *s)).collect();
+    if elements.is_empty() {
+        return Vec::new();
+    }
+    let rows = shown.map(|i| {
+        let check = &r.season.checks[i];
+        let mut row = vec![plain(short_day(check.day))];
+        row.push(plain(format!("{} %", figures::decimals(100.0 * drift.conductivity[i], 0))));
+        row.extend(elements.iter().map(|e| plain(figures::decimals(e.days[i], 0))));
+        row
+    });
+    let mut columns = words([("Day, before anything is added", 6)]);
+    columns.push(Column::numbers("EC, of the first", 4));
+    columns.extend(elements.iter().map(|e| Column::numbers(&format!("{}, mg/L", e.symbol), 3)));
+    let caption = "What is left in the solution, if the plants take what leaf crops usually take.";
+    let mut blocks = one(Table::printed(caption, columns, rows.collect()));
+    blocks.push(paragraph(in_words(grow, bin)));
+    blocks
+}
+
+/// What is left at the end, and which way pH may go.
+fn in_words(grow: &Grow<'_>, bin: usize) -> String {
+    let r = &grow.results.bins[bin];
+    let mixing = &grow.results.mixing[grow.plan.bins[bin].mix];
+    let left = |symbol: &str| {
+        let e = r.drift.as_ref()?.elements.iter().find(|e| e.symbol == symbol)?;
+        Some(format!("{} % of the {}", figures::decimals(100.0 * e.left, 0), name(symbol)))
+    };
+    let left: Vec<String> = ["N", "K"].into_iter().filter_map(left).collect();
+    let ph = match mixing.ammonium {
+        a if a > 0.15 => "Much of the nitrogen is ammonium: the pH may fall.",
+        a if a < 0.05 => "Nearly all the nitrogen is nitrate: the pH may climb.",
+        _ => "With nitrate and some ammonium the pH may go either way.",
+    };
+    format!(
+        "On the last check day about {} that was put in is left. {ph} A meter reads all salts \
+         together: it cannot tell nitrogen from calcium.",
+        left.join(" and ")
+    )
+}
+
+fn name(symbol: &str) -> &'static str {
+    if symbol == "N" { "nitrogen" } else { "potassium" }
+}

@@ -1,0 +1,119 @@
+//! The forecast of a bin's level as a fan, with room to plot what was read.
+
+use jiff::ToSpan;
+use jiff::civil::Date;
+
+use super::super::Grow;
+use super::super::block::Block;
+use super::chart::{Chart, Curve, SMALL, round_step};
+use super::short_day;
+use crate::compute::Band;
+use crate::compute::season::{Check, Event};
+use crate::number::figures::{self, System};
+use crate::plan::Sheet;
+
+/// A field for the larger papers (mm).
+const LARGE: [f64; 2] = [128.0, 72.0];
+
+/// The level from set-out to the end: lowest, expected, highest, with the planned top-ups.
+pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
+    let (r, system) = (&grow.results.bins[bin], grow.plan.system);
+    let checks = &r.season.checks;
+    let from = r.dates.set_out;
+    let Some(most) = checks.last().map(|c| days(from, c.day)).filter(|d| *d > 0.0) else {
+        return Vec::new();
+    };
+    let size = if system == System::Us { 25.4 } else { 1.0 };
+    let line = |of: fn(&Band) -> f64| path(checks, from, size, of);
+    let (low, expected, high) = (line(|b| b.low), line(|b| b.expected), line(|b| b.high));
+    let area = low.iter().chain(high.iter().rev()).copied().collect();
+    let wanted = (r.fill.start + 10.0) / size;
+    let between = round_step(wanted / 8.0).max(if system == System::Us { 1.0 } else { 10.0 });
+    let top = (wanted / between).ceil() * between;
+    let roomy = matches!(grow.plan.paper, Sheet::A4 | Sheet::Letter);
+    let curve = |points, dashed, name| Curve { points, dashed, name };
+    let alt = in_words(grow, bin);
+    let chart = Chart {
+        across: "Check days; a mark every week".into(),
+        up: if system == System::Us { "level, in" } else { "level, mm" }.into(),
+        most,
+        ticks: weeks(from, most, roomy),
+        reach: [0.0, top, between],
+        area,
+        levels: vec![(r.fill.ceiling / size, "ceiling"), (r.fill.reserve / size, "reserve")],
+        curves: vec![
+            curve(low, true, "thirsty"),
+            curve(expected, false, "expected"),
+            curve(high, true, "frugal"),
+        ],
+        field: if roomy { LARGE } else { SMALL },
+    };
+    let caption =
+        "Put a dot for every level you read, and join them. Below the lower line: top up \
+                   earlier; the solid line is the plan."
+            .to_string();
+    vec![Block::Figure(chart.draw(format!("forecast-{}", bin + 1), alt, caption))]
+}
+
+fn days(from: Date, to: Date) -> f64 {
+    from.until(to).map_or(0.0, |s| f64::from(s.get_days()))
+}
+
+/// Points of one line of the fan, in days and in millimetres or inches.
+fn path(checks: &[Check], from: Date, size: f64, of: fn(&Band) -> f64) -> Vec<[f64; 2]> {
+    let at = |c: &Check| {
+        let (x, y) = (days(from, c.day), of(&c.level));
+        let after = match &c.event {
+            Some(Event::TopUp(pour)) => Some(y.max(pour.to)),
+            Some(Event::ChangeOut(pour)) => Some(pour.to),
+            None => None,
+        };
+        [Some([x, y / size]), after.map(|y| [x, y / size])]
+    };
+    checks.iter().flat_map(at).flatten().collect()
+}
+
+/// A line for each week, with its date where there is room.
+fn weeks(from: Date, most: f64, roomy: bool) -> Vec<(f64, String)> {
+    let each = if roomy { 10.0 } else { 6.0 };
+    let every = (most / 7.0 / each).ceil().max(1.0);
+    let marks = (0..200).map(|i| 7.0 * f64::from(i)).take_while(|x| *x <= most);
+    let label = |(i, x): (usize, f64)| {
+        let shown = i % whole(every) == 0;
+        let day = from.saturating_add((i64::try_from(7 * i).unwrap_or(0)).days());
+        (x, if shown { day.strftime("%-d %b").to_string() } else { String::new() })
+    };
+    marks.enumerate().map(label).collect()
+}
+
+fn whole(n: f64) -> usize {
+    (1..1000).find(|k| f64::from(*k) >= n).and_then(|k| usize::try_from(k).ok()).unwrap_or(1)
+}
+
+fn in_words(grow: &Grow<'_>, bin: usize) -> String {
+    let (r, system) = (&grow.results.bins[bin], grow.plan.system);
+    let length = |mm: f64| match system {
+        System::Us => format!("{} in", figures::mixed(mm / 25.4, 8)),
+        System::Metric => format!("{} mm", figures::decimals(mm, 0)),
+    };
+    let every = r.season.checks.len().div_ceil(4).max(1);
+    let point = |check: &Check| {
+        let band = check.level;
+        let day = short_day(check.day);
+        format!(
+            "; {day}: {} to {}, expected {}",
+            length(band.low),
+            length(band.high),
+            length(band.expected)
+        )
+    };
+    let points: String = r.season.checks.iter().skip(every - 1).step_by(every).map(point).collect();
+    format!(
+        "Forecast of the level in {}: {} at set-out on {}{points}. Ceiling {}, reserve {}.",
+        grow.plan.bins[bin].name,
+        length(r.fill.start),
+        short_day(r.dates.set_out),
+        length(r.fill.ceiling),
+        length(r.fill.reserve)
+    )
+}

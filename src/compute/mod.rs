@@ -28,6 +28,7 @@ mod reagent;
 mod recipe;
 pub mod season;
 pub mod thirst;
+mod walk;
 pub mod weather;
 
 pub use acidity::Acidity;

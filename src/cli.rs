@@ -40,6 +40,21 @@ pub enum Command {
         #[arg(long, value_name = "DIR", default_value = "out")]
         out: PathBuf,
     },
+    /// Correct the forecast by a filled-in log, and print the rest of the season
+    Review {
+        /// Plan file
+        #[arg(value_name = "PLAN")]
+        plan: PathBuf,
+        /// The log as CSV: the file that `make` wrote beside the booklet, filled in
+        #[arg(value_name = "LOG")]
+        log: PathBuf,
+        /// In which forms
+        #[arg(long, value_name = "FORMS", value_delimiter = ',', default_value = "pdf,md")]
+        to: Vec<Form>,
+        /// Into which folder; it is made if it is not there
+        #[arg(long, value_name = "DIR", default_value = "out")]
+        out: PathBuf,
+    },
     /// Print every computed quantity of a plan as JSON
     Numbers {
         /// Plan file; "-" reads it from standard input

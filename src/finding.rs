@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 75] = [
+pub const CODES: [&str; 79] = [
     "above-label",
     "aim-missed",
     "aim-unclear",
@@ -26,6 +26,10 @@ pub const CODES: [&str; 75] = [
     "immersion-unusual",
     "impossible-water",
     "jar-differs",
+    "level-rose",
+    "log-column",
+    "log-empty",
+    "log-row",
     "may-cloud",
     "may-run-dry",
     "missing",

@@ -5,9 +5,10 @@
 //! `plan text → plan → compute → booklet → write → files`
 //!
 //! `number` knows arithmetic and nothing of plants; `library` holds the reference data; `science`
-//! holds formulas; `plan` is what the grower says; `compute` decides which formulas are worked on
+//! holds formulas; `plan` is what the grower says, `log`
+//! what they read later; `compute` decides which formulas are worked on
 //! which parts of it; `booklet` turns the results into pages; `write` turns pages into bytes;
-//! `run` alone touches files.
+//! `run` does what a command asks; `disk` alone touches files.
 
 pub mod finding;
 pub mod number;
@@ -17,6 +18,8 @@ pub mod science;
 
 pub mod plan;
 
+pub mod log;
+
 pub mod compute;
 
 pub mod booklet;
@@ -24,5 +27,6 @@ pub mod booklet;
 pub mod write;
 
 pub mod cli;
+mod disk;
 pub mod run;
 pub mod terminal;

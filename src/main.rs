@@ -16,6 +16,7 @@ fn main() -> ExitCode {
         // Every plan is looked at, also after one that failed.
         Command::Check { plans } => plans.iter().filter(|path| !check(path)).count() == 0,
         Command::Make { plans, to, out } => make(&plans, &to, &out),
+        Command::Review { plan, log, to, out } => review(&plan, &log, &to, &out),
         Command::Numbers { plan } => numbers(&plan),
     };
     if fine { ExitCode::SUCCESS } else { ExitCode::FAILURE }
@@ -123,6 +124,35 @@ fn make_one(path: &Path, to: &[Form], out: &Path) -> bool {
         }
         Err(lines) => {
             stopped(&worked);
+            for line in lines {
+                complain(&line);
+            }
+            false
+        }
+    }
+}
+
+fn review(plan: &Path, log: &Path, to: &[Form], out: &Path) -> bool {
+    let Some(mut worked) = work(plan) else { return false };
+    if stopped(&worked) {
+        return false;
+    }
+    let text = match run::read_log(log) {
+        Ok(text) => text,
+        Err(line) => return complain(&line),
+    };
+    let looked = run::review(&worked, &text);
+    let name = log.display().to_string();
+    let styled = std::io::stderr().is_terminal();
+    eprint!("{}", terminal::render(&looked.findings, &text, &name, styled));
+    match run::make_review(&mut worked, &looked, to, out) {
+        Ok(files) => {
+            for file in files.iter().filter(|f| f.extension().is_some_and(|e| e != "svg")) {
+                say(&format!("{}\n", file.display()));
+            }
+            !looked.bins.is_empty()
+        }
+        Err(lines) => {
             for line in lines {
                 complain(&line);
             }

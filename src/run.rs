@@ -1,27 +1,20 @@
-//! From files to files: the only module that reads and writes them.
-//!
-//! Nothing is lost or half-written: a file is written beside its place and then renamed, and a
-//! plan is never written over.
-#![expect(
-    clippy::disallowed_methods,
-    clippy::disallowed_types,
-    reason = "this module touches files"
-)]
+//! From files to files: what each command does, from the text of a plan to what is written.
 
-use std::fs;
-use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 
 use crate::booklet::block::Block;
-use crate::booklet::{Booklet, Grow, compose};
+use crate::booklet::{self, Booklet, Grow, compose};
 use crate::cli::Form;
-use crate::compute::{Results, compute};
+use crate::compute::review::BinReview;
+use crate::compute::{self, Results};
+use crate::disk;
 use crate::finding::{Finding, Findings, Severity};
 use crate::library::Library;
+use crate::log;
 use crate::plan::{self, Plan};
-use crate::write::{markdown, numbers, svg, typst};
+use crate::write::{log as blank_log, markdown, numbers, svg, typst};
 
 /// The plan that `binleaf new` writes.
 pub const STARTER: &str = include_str!("../data/plans/starter.toml");
@@ -66,7 +59,7 @@ pub fn work(text: String, name: &str) -> Worked {
     let findings = Findings::default();
     let plan = plan::read(&text, &findings);
     let done = plan.map(|plan| {
-        let results = compute(&plan, Library::embedded(), &findings);
+        let results = compute::compute(&plan, Library::embedded(), &findings);
         (plan, results)
     });
     let digest = digest(&text);
@@ -84,33 +77,61 @@ fn digest(text: &str) -> String {
 /// # Errors
 /// One line: what could not be read and what to do.
 pub fn read(path: &Path) -> Result<String, String> {
-    let name = path.display();
-    let too_long = || {
-        format!(
-            "{name}: longer than a plan can be ({} bytes); is it the right file?",
-            plan::LONGEST
-        )
+    disk::read_text(path, plan::LONGEST, "a plan")
+}
+
+/// Reads the log at `path`, or from standard input if it is `-`.
+///
+/// # Errors
+/// One line: what could not be read and what to do.
+pub fn read_log(path: &Path) -> Result<String, String> {
+    disk::read_text(path, log::LONGEST, "a log")
+}
+
+/// A log as far as it could be read.
+#[derive(Debug)]
+pub struct Looked {
+    /// What there is to say about the log.
+    pub findings: Vec<Finding>,
+    /// What it says of each bin; empty if nothing can be said.
+    pub bins: Vec<BinReview>,
+}
+
+/// Reads a log text and reviews the plan's bins by it.
+#[must_use]
+pub fn review(worked: &Worked, text: &str) -> Looked {
+    let findings = Findings::default();
+    let Some((plan, results)) = &worked.done else {
+        return Looked { findings: Vec::new(), bins: Vec::new() };
     };
-    let limit = plan::LONGEST as u64 + 1;
-    let mut bytes = Vec::new();
-    let read = if path == Path::new("-") {
-        std::io::stdin().lock().take(limit).read_to_end(&mut bytes)
+    let rows = log::read(text, plan, &findings);
+    let bins = if findings.has_errors() {
+        Vec::new()
     } else {
-        fs::File::open(path).and_then(|file| file.take(limit).read_to_end(&mut bytes))
+        compute::review::review(plan, results, &rows, &findings)
     };
-    read.map_err(|e| format!("{name}: cannot be read: {e}; check the name and who may read it"))?;
-    if bytes.len() > plan::LONGEST {
-        return Err(too_long());
-    }
-    let text = String::from_utf8(bytes).map_err(|_| {
-        format!("{name}: is not a text file; a plan is written in a plain text editor")
-    })?;
-    // A mark some editors put in front; it is no letter of the plan.
-    let text = text.strip_prefix('\u{FEFF}').map(str::to_string).unwrap_or(text);
-    if text.contains('\0') {
-        return Err(format!("{name}: is not a text file; it holds zero bytes"));
-    }
-    Ok(text)
+    Looked { findings: findings.sorted(), bins }
+}
+
+/// Makes the sheet for the rest of the season and returns the files written.
+///
+/// # Errors
+/// One line each: a file that could not be written, or a fault of the typesetter.
+pub fn make_review(
+    worked: &mut Worked,
+    looked: &Looked,
+    forms: &[Form],
+    dir: &Path,
+) -> Result<Vec<PathBuf>, Vec<String>> {
+    let Some((plan, results)) = worked.done.as_ref().filter(|_| !looked.bins.is_empty()) else {
+        return Ok(Vec::new());
+    };
+    let (library, findings) = (Library::embedded(), worked.findings.as_slice());
+    let grow = Grow { plan, results, library, findings, digest: &worked.digest };
+    let booklet = booklet::review::review(&grow, &looked.bins).map_err(|e| vec![e])?;
+    let stem = format!("{}-rest", stem(&worked.name));
+    let files = in_forms(worked, &booklet, &stem, forms, dir)?;
+    disk::write_all(&files, Path::new(&worked.name))
 }
 
 /// Makes the booklet of one plan and returns the files written.
@@ -121,26 +142,37 @@ pub fn make(worked: &mut Worked, forms: &[Form], dir: &Path) -> Result<Vec<PathB
     let Some(booklet) = worked.booklet() else { return Ok(Vec::new()) };
     let booklet = booklet.map_err(|e| vec![e])?;
     let stem = stem(&worked.name);
-    let mut files: Vec<(PathBuf, Vec<u8>)> = Vec::new();
+    let mut files = in_forms(worked, &booklet, &stem, forms, dir)?;
+    if let Some((plan, results)) = &worked.done {
+        let blank = blank_log::blank(plan, results).map_err(|e| vec![e])?;
+        files.push((dir.join(format!("{stem}-log.csv")), blank));
+    }
+    disk::write_all(&files, Path::new(&worked.name))
+}
+
+/// A booklet in the forms that are asked for.
+fn in_forms(
+    worked: &mut Worked,
+    booklet: &Booklet,
+    stem: &str,
+    forms: &[Form],
+    dir: &Path,
+) -> Result<Vec<disk::File>, Vec<String>> {
+    let mut files = Vec::new();
     if forms.contains(&Form::Md) {
         let folder = format!("{stem}-drawings");
-        let text = markdown::write(&booklet, &format!("{}/", linked(&folder)));
-        for drawing in drawings(&booklet) {
+        let text = markdown::write(booklet, &format!("{}/", linked(&folder)));
+        for drawing in drawings(booklet) {
             let path = dir.join(&folder).join(format!("{}.svg", drawing.name));
             files.push((path, svg::write(drawing).into_bytes()));
         }
         files.push((dir.join(format!("{stem}.md")), text.into_bytes()));
     }
     if forms.contains(&Form::Pdf) {
-        let bytes = pdf(&booklet).map_err(|e| no_glyph(worked, e))?;
+        let bytes = pdf(booklet).map_err(|e| no_glyph(worked, e))?;
         files.push((dir.join(format!("{stem}.pdf")), bytes));
     }
-    // All is looked at before anything is written, so that a refusal leaves nothing behind.
-    for (path, _) in &files {
-        may_write(path, Path::new(&worked.name)).map_err(|e| vec![e])?;
-    }
-    let write = |(path, bytes): &(PathBuf, Vec<u8>)| write_file(path, bytes);
-    files.iter().map(write).collect::<Result<Vec<_>, _>>().map_err(|e| vec![e])
+    Ok(files)
 }
 
 /// File name of a plan without its ending; "booklet" for standard input.
@@ -150,7 +182,7 @@ pub fn stem(name: &str) -> String {
     stem.filter(|s| s != "-").unwrap_or_else(|| "booklet".into())
 }
 
-fn drawings(booklet: &Booklet) -> impl Iterator<Item = &crate::booklet::drawing::Drawing> {
+fn drawings(booklet: &Booklet) -> impl Iterator<Item = &booklet::drawing::Drawing> {
     let blocks = booklet.pages.iter().flat_map(|p| &p.blocks);
     blocks.filter_map(|b| if let Block::Figure(drawing) = b { Some(drawing) } else { None })
 }
@@ -214,78 +246,12 @@ fn hex(digit: u8) -> char {
     char::from_digit(u32::from(digit), 16).map_or('0', |c| c.to_ascii_uppercase())
 }
 
-/// Whether a booklet may be written here: over an earlier booklet, but over nothing else, least
-/// of all a plan.
-fn may_write(path: &Path, plan: &Path) -> Result<(), String> {
-    let name = path.display();
-    let same = fs::canonicalize(path).ok().zip(fs::canonicalize(plan).ok());
-    if same.is_some_and(|(a, b)| a == b) {
-        return Err(format!("{name}: would overwrite the plan; choose another --out"));
-    }
-    let drawings = |dir: &Path| dir.to_string_lossy().ends_with("-drawings");
-    if path.parent().is_some_and(|dir| drawings(dir) && dir.is_symlink()) {
-        return Err(format!("{name}: its folder is a link to elsewhere; choose another --out"));
-    }
-    let Ok(mut file) = fs::File::open(path) else { return Ok(()) };
-    let mut bytes = Vec::new();
-    // What cannot be read is not known to be a booklet.
-    let read = file.read_to_end(&mut bytes).is_ok();
-    let text = String::from_utf8_lossy(&bytes);
-    let own = bytes.starts_with(b"%PDF-")
-        || text.starts_with("<svg xmlns")
-        || text.trim_end().lines().last().is_some_and(|l| l.starts_with("binleaf "));
-    if read && own {
-        return Ok(());
-    }
-    Err(format!(
-        "{name}: is already there and is no booklet; it is left as it is; choose another --out"
-    ))
-}
-
-/// Writes a file whole: beside its place, then renamed.
-fn write_file(path: &Path, bytes: &[u8]) -> Result<PathBuf, String> {
-    let name = path.display();
-    let dir = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let say = |e: std::io::Error| {
-        format!(
-            "{name}: cannot be written: {e}; check the folder, who may write there, and the room left"
-        )
-    };
-    fs::create_dir_all(dir).map_err(say)?;
-    let mut file = tempfile::NamedTempFile::new_in(dir).map_err(say)?;
-    file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(say)?;
-    readable(file.as_file());
-    file.persist(path).map_err(|e| say(e.error))?;
-    Ok(path.to_path_buf())
-}
-
-/// A file of one's own is private until finished; a booklet may be read by others.
-fn readable(file: &fs::File) {
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        // Whoever cannot change the mode still has the booklet.
-        let _ = file.set_permissions(fs::Permissions::from_mode(0o644));
-    }
-    #[cfg(not(unix))]
-    let _ = file;
-}
-
 /// Writes the starter plan, never over a file that is there.
 ///
 /// # Errors
 /// One line: what could not be written and what to do.
 pub fn new(path: &Path) -> Result<(), String> {
-    let name = path.display();
-    let file = fs::OpenOptions::new().write(true).create_new(true).open(path);
-    let written = file.and_then(|mut file| file.write_all(STARTER.as_bytes()));
-    written.map_err(|e| {
-        if e.kind() == std::io::ErrorKind::AlreadyExists {
-            format!("{name}: is already there and is left as it is; give another name")
-        } else {
-            format!("{name}: cannot be written: {e}; check the folder and who may write there")
-        }
-    })
+    disk::new(path, STARTER)
 }
 
 /// Every computed quantity as JSON.

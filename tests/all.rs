@@ -14,6 +14,7 @@ mod properties;
 mod readme;
 mod recipe;
 mod reference;
+mod review;
 #[cfg(feature = "pdf")]
 mod typst;
 mod water;

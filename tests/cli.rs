@@ -54,7 +54,10 @@ fn make_writes_only_into_the_folder_it_is_told() {
     let made = binleaf(&["make", PLAN, "--to", "md", "--out", "a/b"], None, folder.path());
     assert_eq!(made.status.code(), Some(0), "{}", said(&made));
     assert_eq!(names(folder.path()), ["a"]);
-    assert_eq!(names(&folder.path().join("a/b")), ["starter-drawings", "starter.md"]);
+    assert_eq!(
+        names(&folder.path().join("a/b")),
+        ["starter-drawings", "starter-log.csv", "starter.md"]
+    );
     assert_eq!(
         names(&folder.path().join("a/b/starter-drawings")),
         ["forecast-1.svg", "section-1.svg"]
@@ -67,7 +70,10 @@ fn a_dash_reads_standard_input() {
     let text = std::fs::read_to_string(PLAN).unwrap();
     let made = binleaf(&["make", "-", "--to", "md"], Some(&text), folder.path());
     assert_eq!(made.status.code(), Some(0), "{}", said(&made));
-    assert_eq!(names(&folder.path().join("out")), ["booklet-drawings", "booklet.md"]);
+    assert_eq!(
+        names(&folder.path().join("out")),
+        ["booklet-drawings", "booklet-log.csv", "booklet.md"]
+    );
 }
 
 #[test]

@@ -36,8 +36,31 @@ fn every_code_has_a_bad_plan() {
     let names = files("tests/plans/bad", "toml").into_iter();
     let names: BTreeSet<String> =
         names.map(|(p, _)| p.file_stem().unwrap().to_string_lossy().into_owned()).collect();
+    let logs = files("tests/logs/bad", "csv").into_iter();
+    let logs = logs.map(|(p, _)| p.file_stem().unwrap().to_string_lossy().into_owned());
+    let names: BTreeSet<String> = names.into_iter().chain(logs).collect();
     let codes: BTreeSet<String> = CODES.iter().map(ToString::to_string).collect();
     assert_eq!(names, codes);
+}
+
+/// Every bad log, read for the shelf of totes, with the whole of what is said about it.
+#[test]
+fn every_bad_log_says_what_is_wrong() {
+    let bless = std::env::var_os("BINLEAF_BLESS").is_some();
+    let plan = run::work(include_str!("../data/plans/shelf-totes.toml").into(), "plan.toml");
+    for (path, text) in files("tests/logs/bad", "csv") {
+        let code = path.file_stem().unwrap().to_string_lossy().into_owned();
+        let looked = run::review(&plan, &text);
+        let found: BTreeSet<&str> = looked.findings.iter().map(|f| f.code).collect();
+        assert!(found.contains(code.as_str()), "{code} was not found, but {found:?}");
+        let said = terminal::render(&looked.findings, &text, "log.csv", false);
+        let expected = path.with_extension("txt");
+        if bless {
+            std::fs::write(&expected, &said).unwrap();
+        }
+        let expected = std::fs::read_to_string(&expected).unwrap_or_default();
+        assert_eq!(said, expected, "what is said about {code} has changed");
+    }
 }
 
 #[test]

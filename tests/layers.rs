@@ -3,22 +3,26 @@
 use std::path::{Path, PathBuf};
 
 /// Modules in the order of the flow; each uses only those before it.
-const ORDER: [&str; 11] = [
-    "number", "finding", "science", "library", "plan", "compute", "booklet", "write", "cli",
-    "terminal", "run",
+const ORDER: [&str; 13] = [
+    "number", "finding", "science", "library", "plan", "log", "compute", "booklet", "write", "cli",
+    "terminal", "disk", "run",
 ];
 
 /// A package and the files that may name it.
-const DOORS: [(&str, &[&str]); 9] = [
+const DOORS: [(&str, &[&str]); 10] = [
     ("typst_as_lib", &["write/pdf.rs"]),
     ("typst_pdf", &["write/pdf.rs"]),
     ("comrak", &["booklet/words.rs", "write/markdown.rs"]),
-    ("minijinja", &["booklet/words.rs", "booklet/compose.rs", "booklet/values.rs"]),
+    (
+        "minijinja",
+        &["booklet/words.rs", "booklet/compose.rs", "booklet/values.rs", "booklet/review.rs"],
+    ),
     ("toml::", &["plan/table.rs", "plan/value.rs", "library/mod.rs"]),
     ("clap", &["cli.rs", "main.rs"]),
     ("annotate_snippets", &["terminal.rs"]),
-    ("std::fs", &["run.rs"]),
+    ("std::fs", &["disk.rs"]),
     ("nnls", &["compute/recipe.rs"]),
+    ("csv::", &["log/mod.rs", "write/log.rs"]),
 ];
 
 fn sources(folder: &Path, into: &mut Vec<PathBuf>) {

@@ -4,12 +4,13 @@ use minijinja::value::Value;
 
 use super::Grow;
 use super::block::{Booklet, Day, Page, Paper};
+use super::catalogue::PAGES;
 use super::page::{
     acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, fan, gather, glance,
     mixing, safety, section, sources, titration, working,
 };
 use super::values::{self, Values};
-use super::words::{Blocks, PAGES, Words};
+use super::words::{Blocks, Words};
 use crate::plan::Sheet;
 
 /// Composes a booklet.
@@ -58,7 +59,7 @@ pub fn compose(grow: &Grow<'_>) -> Result<Booklet, String> {
     Ok(bound(grow, pages))
 }
 
-fn bound(grow: &Grow<'_>, pages: Vec<Page>) -> Booklet {
+pub(super) fn bound(grow: &Grow<'_>, pages: Vec<Page>) -> Booklet {
     let plan = grow.plan;
     let (width, height) = match plan.paper {
         Sheet::Letter => (215.9, 279.4),

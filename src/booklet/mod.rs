@@ -7,9 +7,11 @@ use crate::library::Library;
 use crate::plan::Plan;
 
 pub mod block;
+pub mod catalogue;
 pub mod compose;
 pub mod drawing;
 mod page;
+pub mod review;
 mod values;
 pub mod words;
 

@@ -13,86 +13,11 @@ use minijinja::value::{Rest, Value};
 use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior};
 
 use super::block::{Align, Block, Column, Inline, Line, Page, Table, Voice};
+use super::catalogue::{CALLS, PAGES, SHEETS};
 use super::page::working;
-
-/// The pages, in the order of the booklet; a page of a kind that repeats stands once.
-pub const PAGES: [(&str, &str); 20] = [
-    ("glance", include_str!("../../templates/pages/glance.md")),
-    ("gather", include_str!("../../templates/pages/gather.md")),
-    ("safety", include_str!("../../templates/pages/safety.md")),
-    ("mixing", include_str!("../../templates/pages/mixing.md")),
-    ("acidity", include_str!("../../templates/pages/acidity.md")),
-    ("sowing", include_str!("../../templates/pages/sowing.md")),
-    ("setting-out", include_str!("../../templates/pages/setting-out.md")),
-    ("bin", include_str!("../../templates/pages/bin.md")),
-    ("topping-up", include_str!("../../templates/pages/topping-up.md")),
-    ("climate", include_str!("../../templates/pages/climate.md")),
-    ("trouble", include_str!("../../templates/pages/trouble.md")),
-    ("cleaning", include_str!("../../templates/pages/cleaning.md")),
-    ("used-solution", include_str!("../../templates/pages/used-solution.md")),
-    ("learned", include_str!("../../templates/pages/learned.md")),
-    ("notes", include_str!("../../templates/pages/notes.md")),
-    ("working", include_str!("../../templates/pages/working.md")),
-    ("chemistry", include_str!("../../templates/pages/chemistry.md")),
-    ("glossary", include_str!("../../templates/pages/glossary.md")),
-    ("sources", include_str!("../../templates/pages/sources.md")),
-    ("plan", include_str!("../../templates/pages/plan.md")),
-];
 
 /// Blocks a page may call, by name.
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
-
-/// Every block a template may call; which of them a page has, [`super::compose`] decides.
-const CALLS: [&str; 48] = [
-    "acid_cautions",
-    "assumptions",
-    "bins_table",
-    "bleach_table",
-    "bottles_table",
-    "calendar_table",
-    "changeout_table",
-    "check_table",
-    "climate_table",
-    "correction_table",
-    "curve",
-    "dates_table",
-    "dilution_table",
-    "dose_table",
-    "drift_table",
-    "elements_table",
-    "fan",
-    "findings",
-    "gather_table",
-    "harvest_form",
-    "hazards_table",
-    "household_table",
-    "ions_table",
-    "jar_note",
-    "jar_trial_form",
-    "label_table",
-    "last_time_table",
-    "lines_table",
-    "log_table",
-    "lookup_table",
-    "notes",
-    "plan_text",
-    "saturation_table",
-    "section",
-    "sums_table",
-    "reading_table",
-    "report_dose_table",
-    "report_lookup_table",
-    "setting_out_table",
-    "sources_table",
-    "sowing_table",
-    "stage_table",
-    "topup_overview",
-    "topup_table",
-    "trial_table",
-    "ways_table",
-    "working",
-    "crop_notes",
-];
 
 /// Marks where a block goes; plans cannot contain these characters.
 const MARK: [char; 2] = ['\u{E000}', '\u{E001}'];
@@ -132,7 +57,7 @@ impl Words {
         environment.add_function("worked_in", move |ids: Rest<String>| {
             working::together(ids.iter().filter_map(|id| places.get(id.as_str()).copied()))
         });
-        for (name, text) in PAGES {
+        for (name, text) in PAGES.into_iter().chain(SHEETS) {
             environment.add_template(name, text).map_err(|e| located(name, &e))?;
         }
         Ok(Self { environment })

@@ -18,6 +18,9 @@ pub(super) struct Forecast<'a> {
     pub(super) loss: f64,
     /// Litres gone by a day after set-out, for low, expected and high use.
     pub(super) drunk: &'a dyn Fn(usize, f64) -> f64,
+    /// From a reading on: days after set-out, and what was left then (L). None from the first
+    /// filling on.
+    pub(super) from: Option<(f64, f64)>,
 }
 
 /// Expected use, of low, expected and high.
@@ -46,9 +49,13 @@ impl Forecast<'_> {
         let from = self.dates.set_out;
         let days: Vec<f64> = self.dates.checks.iter().map(|d| days_between(from, *d)).collect();
         let (mut checks, mut short) = (Vec::new(), None);
-        let mut left = [self.lines.start_volume; 3];
-        let (mut before, mut changed) = (0.0, 0.0);
+        let (begin, held) = self.from.unwrap_or((0.0, self.lines.start_volume));
+        let mut left = [held; 3];
+        let (mut before, mut changed) = (begin, 0.0);
         for (i, (&day, &at)) in self.dates.checks.iter().zip(&days).enumerate() {
+            if self.from.is_some() && at <= begin {
+                continue;
+            }
             for (use_, v) in left.iter_mut().enumerate() {
                 *v = (*v - self.gone(use_, before, at)).max(0.0);
             }

@@ -26,6 +26,7 @@ pub mod mixing;
 pub mod quantity;
 mod reagent;
 mod recipe;
+pub mod review;
 pub mod season;
 pub mod thirst;
 mod walk;

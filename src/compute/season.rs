@@ -10,7 +10,7 @@ use crate::finding::{Finding, Findings, Severity};
 use crate::library::Library;
 use crate::number::unit::{LITRE, NONE};
 use crate::number::{Formula, Name, Origin, Pen, Sheet, Traced, figures};
-use crate::plan::Bin;
+use crate::plan::{Bin, Planting};
 use crate::science::mixing::TotalVolume;
 use crate::science::water::{Between, CropWater, Loss, ShareDrunk, ShareOf};
 
@@ -86,7 +86,11 @@ pub(super) fn work<'s>(
     (library, findings): (&Library, &Findings),
 ) -> Season {
     let (need, loss) = need(sheet, bin, fill, thirst, library);
-    let drunk = |use_: usize, day: f64| drunk(bin, thirst, loss, dates.days, USES[use_], day);
+    let litres =
+        USES.map(|use_| -> Vec<f64> { thirst.iter().map(|t| use_(&t.plain.litres)).collect() });
+    let drunk = |use_: usize, day: f64| {
+        drunk(bin, &litres[use_], day) + loss * day / f64::from(dates.days.max(1))
+    };
     let usable = fill.plain.usable;
     let dry = [2, 1, 0].map(|use_| {
         let days = 0..=dates.days;
@@ -95,26 +99,21 @@ pub(super) fn work<'s>(
     });
     let mut season = Season { need, loss, dry, checks: Vec::new(), short: None };
     let lines = &fill.plain;
-    let forecast = Forecast { bin, library, lines, dates, loss, drunk: &drunk };
+    let forecast = Forecast { bin, library, lines, dates, loss, drunk: &drunk, from: None };
     (season.checks, season.short) = forecast.checks();
     show_share(sheet, bin, fill, (dates, dry[1]), thirst);
     say(bin, fill, dates, &season, findings);
     season
 }
 
-/// Litres drunk and lost by a day after set-out.
-fn drunk(bin: &Bin, thirst: &[Thirsty<'_>], loss: f64, days: u32, use_: Use, day: f64) -> f64 {
-    let plants: f64 = bin
-        .plants
-        .iter()
-        .zip(thirst)
-        .map(|(p, thirst)| {
-            let x = (day / dates::season_days(&p.crop)).min(1.0);
-            let share = ShareDrunk { k: p.crop.share_shape.value, x }.value();
-            f64::from(p.count) * use_(&thirst.plain.litres) * share
-        })
-        .sum();
-    plants + loss * day / f64::from(days.max(1))
+/// Litres the plants drink by a day after set-out, at so many litres a plant of each crop.
+pub(super) fn drunk(bin: &Bin, litres: &[f64], day: f64) -> f64 {
+    let of = |(p, litres): (&Planting, &f64)| {
+        let x = (day / dates::season_days(&p.crop)).min(1.0);
+        let share = ShareDrunk { k: p.crop.share_shape.value, x }.value();
+        f64::from(p.count) * litres * share
+    };
+    bin.plants.iter().zip(litres).map(of).sum()
 }
 
 /// Water needed in all, on the sheet; low and high by the same formulas.
@@ -146,7 +145,7 @@ fn need<'s>(
         total = sheet.work(&name.of(&planting.crop.name), formula);
     }
     let all = |use_: Use| -> f64 {
-        let crop = |(p, thirst): (&crate::plan::Planting, &Thirsty<'_>)| {
+        let crop = |(p, thirst): (&Planting, &Thirsty<'_>)| {
             CropWater { n: f64::from(p.count), per_plant: use_(&thirst.plain.litres) }.value()
         };
         loss.number() + bin.plants.iter().zip(thirst).map(crop).sum::<f64>()

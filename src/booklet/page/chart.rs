@@ -29,6 +29,8 @@ pub(super) struct Chart {
     /// Levels with a name, drawn across as broken lines.
     pub(super) levels: Vec<(f64, &'static str)>,
     pub(super) curves: Vec<Curve>,
+    /// What was read, as crosses.
+    pub(super) dots: Vec<[f64; 2]>,
     /// Size of the field of the curves (mm of paper).
     pub(super) field: [f64; 2],
 }
@@ -69,6 +71,13 @@ impl Chart {
             let (from, to) = (self.at([0.0, *y]), self.at([self.most, *y]));
             marks.push(Mark::Line { from, to, weight: 0.25, dashed: true });
             ends.push((to, name));
+        }
+        for dot in &self.dots {
+            let [x, y] = self.at(*dot);
+            for way in [-1.0, 1.0] {
+                let (from, to) = ([x - 1.1, y - 1.1 * way], [x + 1.1, y + 1.1 * way]);
+                marks.push(Mark::Line { from, to, weight: 0.4, dashed: false });
+            }
         }
         // Curves that end close together keep their words apart.
         ends.sort_by(|a, b| a.0[1].total_cmp(&b.0[1]));

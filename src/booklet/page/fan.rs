@@ -8,6 +8,7 @@ use super::super::block::Block;
 use super::chart::{Chart, Curve, SMALL, round_step};
 use super::short_day;
 use crate::compute::Band;
+use crate::compute::review::{BinReview, Reading};
 use crate::compute::season::{Check, Event};
 use crate::number::figures::{self, System};
 use crate::plan::Sheet;
@@ -17,13 +18,50 @@ const LARGE: [f64; 2] = [128.0, 72.0];
 
 /// The level from set-out to the end: lowest, expected, highest, with the planned top-ups.
 pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
+    let r = &grow.results.bins[bin];
+    let caption = "Put a dot for every level you read, and join them. Below the lower line: top up \
+                   earlier; the solid line is the plan.";
+    let name = format!("forecast-{}", bin + 1);
+    let alt = in_words(grow, bin, &r.season.checks);
+    drawn(grow, bin, &r.season.checks, Vec::new(), [name, alt, caption.into()])
+}
+
+/// The rest of the season, with what was read.
+pub(in super::super) fn rest(grow: &Grow<'_>, review: &BinReview) -> Vec<Block> {
+    let r = &grow.results.bins[review.bin];
+    let Some(last) = review.readings.last() else { return Vec::new() };
+    let level = Band { low: last.level, expected: last.level, high: last.level };
+    let held = Check { day: last.day, level, left: 0.0, drunk: 0.0, event: None };
+    let checks: Vec<Check> = [held].into_iter().chain(review.checks.iter().cloned()).collect();
+    let size = size(grow.plan.system);
+    let dot = |reading: &Reading| [days(r.dates.set_out, reading.day), reading.level / size];
+    let dots = review.readings.iter().map(dot).collect();
+    let caption = "Crosses: what was read. The lines go on from the last of them.";
+    let name = format!("rest-{}", review.bin + 1);
+    let alt = in_words(grow, review.bin, &checks);
+    drawn(grow, review.bin, &checks, dots, [name, alt, caption.into()])
+}
+
+/// Millimetres in a unit of the upright axis.
+fn size(system: System) -> f64 {
+    if system == System::Us { 25.4 } else { 1.0 }
+}
+
+fn drawn(
+    grow: &Grow<'_>,
+    bin: usize,
+    checks: &[Check],
+    dots: Vec<[f64; 2]>,
+    [name, alt, caption]: [String; 3],
+) -> Vec<Block> {
     let (r, system) = (&grow.results.bins[bin], grow.plan.system);
-    let checks = &r.season.checks;
     let from = r.dates.set_out;
-    let Some(most) = checks.last().map(|c| days(from, c.day)).filter(|d| *d > 0.0) else {
+    let ends = dots.iter().map(|d| d[0]).chain(checks.last().map(|c| days(from, c.day)));
+    let most = ends.fold(0.0, f64::max);
+    if most <= 0.0 {
         return Vec::new();
-    };
-    let size = if system == System::Us { 25.4 } else { 1.0 };
+    }
+    let size = size(system);
     let line = |of: fn(&Band) -> f64| path(checks, from, size, of);
     let (low, expected, high) = (line(|b| b.low), line(|b| b.expected), line(|b| b.high));
     let area = low.iter().chain(high.iter().rev()).copied().collect();
@@ -32,7 +70,6 @@ pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let top = (wanted / between).ceil() * between;
     let roomy = matches!(grow.plan.paper, Sheet::A4 | Sheet::Letter);
     let curve = |points, dashed, name| Curve { points, dashed, name };
-    let alt = in_words(grow, bin);
     let chart = Chart {
         across: "Check days; a mark every week".into(),
         up: if system == System::Us { "level, in" } else { "level, mm" }.into(),
@@ -46,13 +83,10 @@ pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             curve(expected, false, "expected"),
             curve(high, true, "frugal"),
         ],
+        dots,
         field: if roomy { LARGE } else { SMALL },
     };
-    let caption =
-        "Put a dot for every level you read, and join them. Below the lower line: top up \
-                   earlier; the solid line is the plan."
-            .to_string();
-    vec![Block::Figure(chart.draw(format!("forecast-{}", bin + 1), alt, caption))]
+    vec![Block::Figure(chart.draw(name, alt, caption))]
 }
 
 fn days(from: Date, to: Date) -> f64 {
@@ -90,13 +124,13 @@ fn whole(n: f64) -> usize {
     (1..1000).find(|k| f64::from(*k) >= n).and_then(|k| usize::try_from(k).ok()).unwrap_or(1)
 }
 
-fn in_words(grow: &Grow<'_>, bin: usize) -> String {
+fn in_words(grow: &Grow<'_>, bin: usize, checks: &[Check]) -> String {
     let (r, system) = (&grow.results.bins[bin], grow.plan.system);
     let length = |mm: f64| match system {
         System::Us => format!("{} in", figures::mixed(mm / 25.4, 8)),
         System::Metric => format!("{} mm", figures::decimals(mm, 0)),
     };
-    let every = r.season.checks.len().div_ceil(4).max(1);
+    let every = checks.len().div_ceil(4).max(1);
     let point = |check: &Check| {
         let band = check.level;
         let day = short_day(check.day);
@@ -107,7 +141,7 @@ fn in_words(grow: &Grow<'_>, bin: usize) -> String {
             length(band.expected)
         )
     };
-    let points: String = r.season.checks.iter().skip(every - 1).step_by(every).map(point).collect();
+    let points: String = checks.iter().skip(every - 1).step_by(every).map(point).collect();
     format!(
         "Forecast of the level in {}: {} at set-out on {}{points}. Ceiling {}, reserve {}.",
         grow.plan.bins[bin].name,

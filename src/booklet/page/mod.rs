@@ -51,18 +51,18 @@ pub(super) fn short_window(days: [Date; 2]) -> String {
     }
 }
 
-fn cells<const N: usize>(texts: [String; N]) -> Vec<Line> {
+pub(super) fn cells<const N: usize>(texts: [String; N]) -> Vec<Line> {
     texts.into_iter().map(plain).collect()
 }
 
-fn words<const N: usize>(heads: [(&str, u32); N]) -> Vec<Column> {
+pub(super) fn words<const N: usize>(heads: [(&str, u32); N]) -> Vec<Column> {
     heads.into_iter().map(|(head, share)| Column::words(head, share)).collect()
 }
 
-fn one(table: Table) -> Vec<Block> {
+pub(super) fn one(table: Table) -> Vec<Block> {
     vec![Block::Table(table)]
 }
 
-fn paragraph(text: impl Into<String>) -> Block {
+pub(super) fn paragraph(text: impl Into<String>) -> Block {
     Block::Paragraph { text: plain(text) }
 }

@@ -35,6 +35,7 @@ pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         reach: [reach[0], reach[1], 1.0],
         area: vec![[0.0, range[0]], [most, range[0]], [most, range[1]], [0.0, range[1]]],
         levels: Vec::new(),
+        dots: Vec::new(),
         field: SMALL,
         curves: vec![
             Curve { points: closed, dashed: false, name: "just mixed" },

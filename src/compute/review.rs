@@ -1,0 +1,268 @@
+//! What a log says of the forecast: how thirsty the plants really are, and the rest of the season.
+//!
+//! One factor a bin scales the use that was planned. It is fitted to what was used from reading to
+//! reading by least squares, held back by the plan's own band: one reading moves it little, three
+//! are trusted. A log equal to the forecast leaves it at 1.
+
+use jiff::civil::Date;
+
+use super::fill::liquid;
+use super::forecast::Forecast;
+use super::season::{Check, days_between, drunk};
+use super::{Band, BinResults, Results, dates};
+use crate::finding::{Finding, Findings, Severity};
+use crate::library::Library;
+use crate::log::Row;
+use crate::number::figures;
+use crate::plan::{Bin, Plan};
+
+/// A level is read to this (mm), one standard deviation.
+const RULER: f64 = 3.0;
+/// From reading to reading the use strays so far from its curve, one standard deviation.
+const STRAY: f64 = 0.25;
+/// Nine in ten of a normal distribution lie within this many deviations above the middle, or below
+/// the other end: the ends of a band are its one in ten and nine in ten.
+const TENTH: f64 = 1.2816;
+/// A rise of less than this is the ruler, not a top-up (mm).
+const RISE: f64 = 6.0;
+/// Nobody drinks less, or more, than this part of what was planned.
+const FACTORS: [f64; 2] = [0.1, 5.0];
+
+/// A reading beside the forecast.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// The day.
+    pub day: Date,
+    /// Level read (mm).
+    pub level: f64,
+    /// Level the plan expects there, with what was really added (mm).
+    pub expected: f64,
+    /// Used by plants and losses since the reading before (L), if that can be said.
+    pub used: Option<f64>,
+    /// The same as planned (L).
+    pub planned: f64,
+    /// pH as read.
+    pub ph: Option<f64>,
+    /// Conductivity as read (mS/cm).
+    pub conductivity: Option<f64>,
+    /// Added after it (L).
+    pub added: f64,
+}
+
+/// A bin and what its log says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BinReview {
+    /// Index into the plan's bins.
+    pub bin: usize,
+    /// Readings by day.
+    pub readings: Vec<Reading>,
+    /// Real use over planned use: low, expected, high.
+    pub factor: Band,
+    /// How many stretches between readings were used for it.
+    pub stretches: usize,
+    /// Days on which the level reaches the reserve from the last reading on, if nothing is added:
+    /// early, expected, late.
+    pub dry: [Option<Date>; 3],
+    /// Check days from now on.
+    pub checks: Vec<Check>,
+    /// Used in all until the last reading (L).
+    pub used: f64,
+    /// Harvested in all (g).
+    pub harvest: f64,
+}
+
+/// Reviews every bin that has readings.
+#[must_use]
+pub fn review(plan: &Plan, results: &Results, rows: &[Row], findings: &Findings) -> Vec<BinReview> {
+    let library = Library::embedded();
+    let of_bin = |(i, (bin, r)): (usize, (&Bin, &BinResults))| {
+        let own: Vec<&Row> = rows.iter().filter(|row| row.bin == i).collect();
+        let look = Look { bin, r, library, findings };
+        look.review(i, &own)
+    };
+    let all: Vec<BinReview> =
+        plan.bins.iter().zip(&results.bins).enumerate().filter_map(of_bin).collect();
+    if all.is_empty() {
+        let message = "the log has no level of any bin of this plan";
+        let help = "fill in `level` for the days on which you looked, and save the file";
+        findings.add(Finding::new(Severity::Error, "log-empty", message, help));
+    }
+    all
+}
+
+/// What a bin is looked at with.
+struct Look<'a> {
+    bin: &'a Bin,
+    r: &'a BinResults,
+    library: &'a Library,
+    findings: &'a Findings,
+}
+
+impl Look<'_> {
+    fn review(&self, index: usize, rows: &[&Row]) -> Option<BinReview> {
+        let rows: Vec<&&Row> = rows.iter().filter(|row| self.in_season(row)).collect();
+        let readings = self.readings(&rows);
+        let last = readings.last()?;
+        let (factor, stretches) = self.factor(&readings);
+        let at = days_between(self.r.dates.set_out, last.day);
+        let held = self.volume(last.level) + last.added;
+        let (dry, checks) = self.ahead(factor, at, held);
+        Some(BinReview {
+            bin: index,
+            used: readings.iter().filter_map(|r| r.used).sum(),
+            harvest: rows.iter().map(|r| r.harvest).sum(),
+            readings,
+            factor,
+            stretches,
+            dry,
+            checks,
+        })
+    }
+
+    /// Rows outside the season are pencil slips.
+    fn in_season(&self, row: &Row) -> bool {
+        let dates = &self.r.dates;
+        let inside = row.day >= dates.set_out && row.day <= dates::after(dates.end, 60.0);
+        if !inside {
+            let message = format!("{} is not in the season of \"{}\"", row.day, self.bin.name);
+            self.say(
+                row,
+                "log-row",
+                &message,
+                "the row is left out; check the day, or the plan's dates",
+            );
+        }
+        inside
+    }
+
+    fn say(&self, row: &Row, code: &'static str, message: &str, help: &str) {
+        let finding = Finding::new(Severity::Caution, code, message, help);
+        self.findings.add(finding.at(row.place.clone(), "here"));
+    }
+
+    /// Readings with what was used between them; the first filling counts as the first.
+    fn readings(&self, rows: &[&&Row]) -> Vec<Reading> {
+        let mut all: Vec<Reading> = Vec::new();
+        let from = self.r.dates.set_out;
+        let mut before = (0.0, self.r.fill.start_volume);
+        let mut expected = before;
+        for row in rows {
+            let at = days_between(from, row.day);
+            let planned = self.planned(before.0, at);
+            expected = (at, (expected.1 - self.planned(expected.0, at)).max(0.0));
+            if let Some(level) = row.level {
+                let volume = self.volume(level);
+                let used = before.1 - volume;
+                let rose = level > self.level(before.1) + RISE;
+                if rose {
+                    let message = format!(
+                        "the level of \"{}\" rose to {} mm though nothing was added",
+                        self.bin.name,
+                        figures::decimals(level, 0)
+                    );
+                    let help = "write what was added into the row of the day it was added; until then \
+                                nothing is learnt from this reading";
+                    self.say(row, "level-rose", &message, help);
+                }
+                all.push(Reading {
+                    day: row.day,
+                    level,
+                    expected: self.level(expected.1),
+                    used: (!rose && at > before.0).then_some(used),
+                    planned,
+                    ph: row.ph,
+                    conductivity: row.conductivity,
+                    added: row.added,
+                });
+                before = (at, volume);
+            }
+            before.1 += row.added;
+            expected.1 += row.added;
+        }
+        all
+    }
+
+    /// Plants and losses between two days, as planned (L).
+    fn planned(&self, from: f64, to: f64) -> f64 {
+        let plants = self.plants(1.0, to) - self.plants(1.0, from);
+        plants + self.lost(from, to)
+    }
+
+    fn lost(&self, from: f64, to: f64) -> f64 {
+        self.r.season.loss * (to - from) / f64::from(self.r.dates.days.max(1))
+    }
+
+    /// What the plants drink by a day, times a factor (L).
+    fn plants(&self, factor: f64, day: f64) -> f64 {
+        let litres: Vec<f64> = self.r.thirst.iter().map(|t| factor * t.litres.expected).collect();
+        drunk(self.bin, &litres, day)
+    }
+
+    fn volume(&self, level: f64) -> f64 {
+        liquid(self.bin, self.library, level)
+    }
+
+    fn level(&self, litres: f64) -> f64 {
+        if litres < 1e-9 {
+            return 0.0;
+        }
+        self.bin.vessel.height_where(litres, |h| self.volume(h))
+    }
+
+    /// Real use over planned use, and how many stretches told of it.
+    fn factor(&self, readings: &[Reading]) -> (Band, usize) {
+        let plan: Band = self.r.season.need;
+        let spread = ((plan.high - plan.low) / (2.0 * TENTH * plan.expected)).max(0.05);
+        let mut weight = 1.0 / (spread * spread);
+        let mut sum = weight;
+        let mut stretches = 0;
+        let from = self.r.dates.set_out;
+        let mut before = 0.0;
+        for reading in readings {
+            let at = days_between(from, reading.day);
+            let plants = self.plants(1.0, at) - self.plants(1.0, before);
+            if let Some(used) = reading.used.filter(|_| plants > 1e-6) {
+                let used = used - self.lost(before, at);
+                let litre = self.volume(reading.level + RULER) - self.volume(reading.level);
+                let doubt = 2.0 * litre * litre + STRAY * STRAY * plants * plants;
+                weight += plants * plants / doubt;
+                sum += plants * used / doubt;
+                stretches += 1;
+            }
+            before = at;
+        }
+        let [least, most] = FACTORS;
+        let (middle, deviation) = ((sum / weight).clamp(least, most), 1.0 / libm::sqrt(weight));
+        let band = Band {
+            low: (middle - TENTH * deviation).clamp(least, middle),
+            expected: middle,
+            high: (middle + TENTH * deviation).min(most).max(middle),
+        };
+        (band, stretches)
+    }
+
+    /// From the last reading on: dry days, and the checks with their top-ups.
+    fn ahead(&self, factor: Band, at: f64, held: f64) -> ([Option<Date>; 3], Vec<Check>) {
+        let dates = &self.r.dates;
+        let uses = [factor.low, factor.expected, factor.high];
+        let gone = |use_: usize, day: f64| self.plants(uses[use_], day) + self.lost(0.0, day);
+        let spare = held - self.r.fill.reserve_volume;
+        let dry = [2, 1, 0].map(|use_| {
+            let days = (0..=dates.days).map(f64::from).filter(|d| *d >= at);
+            let dry = days.into_iter().find(|d| gone(use_, *d) - gone(use_, at) > spare);
+            dry.map(|d| dates::after(dates.set_out, d))
+        });
+        let (loss, from) = (self.r.season.loss, Some((at, held)));
+        let lines = &self.r.fill;
+        let forecast = Forecast {
+            bin: self.bin,
+            library: self.library,
+            lines,
+            dates,
+            loss,
+            drunk: &gone,
+            from,
+        };
+        (dry, forecast.checks().0)
+    }
+}

@@ -1,0 +1,139 @@
+//! Files, read and written: the only module that touches them.
+//!
+//! Nothing is lost or half-written: a file is written beside its place and then renamed; a plan, or
+//! a log that is there, is never written over.
+#![expect(
+    clippy::disallowed_methods,
+    clippy::disallowed_types,
+    reason = "this module touches files"
+)]
+
+use std::fs;
+use std::io::{Read, Write};
+use std::path::{Path, PathBuf};
+
+/// A file to be: where, and what is in it.
+pub(crate) type File = (PathBuf, Vec<u8>);
+
+/// Reads a text of at most `longest` bytes, from standard input if `path` is `-`.
+pub(crate) fn read_text(path: &Path, longest: usize, kind: &str) -> Result<String, String> {
+    let name = path.display();
+    let limit = longest as u64 + 1;
+    let mut bytes = Vec::new();
+    let read = if path == Path::new("-") {
+        std::io::stdin().lock().take(limit).read_to_end(&mut bytes)
+    } else {
+        fs::File::open(path).and_then(|file| file.take(limit).read_to_end(&mut bytes))
+    };
+    read.map_err(|e| format!("{name}: cannot be read: {e}; check the name and who may read it"))?;
+    if bytes.len() > longest {
+        return Err(format!(
+            "{name}: longer than {kind} can be ({longest} bytes); is it the right file?"
+        ));
+    }
+    let text = String::from_utf8(bytes).map_err(|_| {
+        format!(
+            "{name}: is not a text file in UTF-8; {kind} is written in a plain text editor, or saved \
+             from a spreadsheet as CSV UTF-8"
+        )
+    })?;
+    // A mark some editors put in front; it is no letter of the text.
+    let text = text.strip_prefix('\u{FEFF}').map(str::to_string).unwrap_or(text);
+    if text.contains('\0') {
+        return Err(format!("{name}: is not a text file; it holds zero bytes"));
+    }
+    Ok(text)
+}
+
+/// Writes files, having looked at all of them first, so that a refusal leaves nothing behind.
+pub(crate) fn write_all(files: &[File], plan: &Path) -> Result<Vec<PathBuf>, Vec<String>> {
+    let mut written = Vec::new();
+    let free: Vec<&File> =
+        files.iter().filter(|(path, _)| !(is_log(path) && path.exists())).collect();
+    for (path, _) in &free {
+        may_write(path, plan).map_err(|e| vec![e])?;
+    }
+    for (path, bytes) in free {
+        written.push(write_file(path, bytes).map_err(|e| vec![e])?);
+    }
+    Ok(written)
+}
+
+/// Whether this is a log: one that is there may be filled in, so it is never written over.
+fn is_log(path: &Path) -> bool {
+    path.file_name().is_some_and(|n| n.to_string_lossy().ends_with("-log.csv"))
+}
+
+/// Whether a booklet may be written here: over an earlier booklet, but over nothing else, least
+/// of all a plan.
+fn may_write(path: &Path, plan: &Path) -> Result<(), String> {
+    let name = path.display();
+    let same = fs::canonicalize(path).ok().zip(fs::canonicalize(plan).ok());
+    if same.is_some_and(|(a, b)| a == b) {
+        return Err(format!("{name}: would overwrite the plan; choose another --out"));
+    }
+    let drawings = |dir: &Path| dir.to_string_lossy().ends_with("-drawings");
+    if path.parent().is_some_and(|dir| drawings(dir) && dir.is_symlink()) {
+        return Err(format!("{name}: its folder is a link to elsewhere; choose another --out"));
+    }
+    let Ok(mut file) = fs::File::open(path) else { return Ok(()) };
+    let mut bytes = Vec::new();
+    // What cannot be read is not known to be a booklet.
+    let read = file.read_to_end(&mut bytes).is_ok();
+    let text = String::from_utf8_lossy(&bytes);
+    let own = bytes.starts_with(b"%PDF-")
+        || text.starts_with("<svg xmlns")
+        || text.trim_end().lines().last().is_some_and(|l| l.starts_with("binleaf "));
+    if read && own {
+        return Ok(());
+    }
+    Err(format!(
+        "{name}: is already there and is no booklet; it is left as it is; choose another --out"
+    ))
+}
+
+/// Writes a file whole: beside its place, then renamed.
+fn write_file(path: &Path, bytes: &[u8]) -> Result<PathBuf, String> {
+    let name = path.display();
+    let dir = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let say = |e: std::io::Error| {
+        format!(
+            "{name}: cannot be written: {e}; check the folder, who may write there, and the room left"
+        )
+    };
+    fs::create_dir_all(dir).map_err(say)?;
+    let mut file = tempfile::NamedTempFile::new_in(dir).map_err(say)?;
+    file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(say)?;
+    readable(file.as_file());
+    file.persist(path).map_err(|e| say(e.error))?;
+    Ok(path.to_path_buf())
+}
+
+/// A file of one's own is private until finished; a booklet may be read by others.
+fn readable(file: &fs::File) {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        // Whoever cannot change the mode still has the booklet.
+        let _ = file.set_permissions(fs::Permissions::from_mode(0o644));
+    }
+    #[cfg(not(unix))]
+    let _ = file;
+}
+
+/// Writes a new file, never over one that is there.
+///
+/// # Errors
+/// One line: what could not be written and what to do.
+pub(crate) fn new(path: &Path, text: &str) -> Result<(), String> {
+    let name = path.display();
+    let file = fs::OpenOptions::new().write(true).create_new(true).open(path);
+    let written = file.and_then(|mut file| file.write_all(text.as_bytes()));
+    written.map_err(|e| {
+        if e.kind() == std::io::ErrorKind::AlreadyExists {
+            format!("{name}: is already there and is left as it is; give another name")
+        } else {
+            format!("{name}: cannot be written: {e}; check the folder and who may write there")
+        }
+    })
+}

@@ -1,0 +1,149 @@
+//! The log comes back: the fit, the rest of the season, and every way a log can be wrong.
+
+use binleaf::compute::review::BinReview;
+use binleaf::finding::Findings;
+use binleaf::run::{self, Worked};
+use binleaf::{log, plan};
+use proptest::prelude::*;
+
+const PLAN: &str = include_str!("../data/plans/shelf-totes.toml");
+
+fn worked() -> Worked {
+    run::work(PLAN.into(), "shelf-totes.toml")
+}
+
+/// A log of the first tote in which the plants drink `factor` times what was planned, read on the
+/// first `days` check days.
+fn log_of(worked: &Worked, factor: f64, days: usize) -> String {
+    let (plan, results) = worked.done.as_ref().unwrap();
+    let (bin, r) = (&plan.bins[0], &results.bins[0]);
+    let mut lines = vec!["bin,day,level (mm),added (L)".to_string()];
+    let mut gone = 0.0;
+    for check in r.season.checks.iter().take(days) {
+        // Losses go on as planned; only the plants are thirstier.
+        gone += factor * check.drunk;
+        let since = r.dates.set_out.until(check.day).unwrap().get_days();
+        let lost = r.season.loss * f64::from(since) / f64::from(r.dates.days);
+        let left = r.fill.start_volume - gone - lost;
+        let library = binleaf::library::Library::embedded();
+        let level =
+            bin.vessel.height_where(left, |h| binleaf::compute::fill::liquid(bin, library, h));
+        lines.push(format!("{},{},{level:.4},", bin.name, check.day));
+    }
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+fn review(factor: f64, days: usize) -> BinReview {
+    let worked = worked();
+    let mut looked = run::review(&worked, &log_of(&worked, factor, days));
+    assert!(looked.findings.is_empty(), "{:?}", looked.findings);
+    looked.bins.remove(0)
+}
+
+#[test]
+fn a_log_equal_to_the_forecast_changes_nothing() {
+    let looked = review(1.0, 8);
+    assert!((looked.factor.expected - 1.0).abs() < 1e-4, "{:?}", looked.factor);
+    for reading in &looked.readings {
+        assert!((reading.level - reading.expected).abs() < 0.01, "{reading:?}");
+    }
+    let worked = worked();
+    let planned = &worked.done.as_ref().unwrap().1.bins[0].season;
+    let rest = planned.checks.iter().filter(|c| c.day > looked.readings.last().unwrap().day);
+    for (ahead, planned) in looked.checks.iter().zip(rest) {
+        assert_eq!(ahead.day, planned.day);
+        assert!((ahead.level.expected - planned.level.expected).abs() < 0.1);
+        // What is poured goes by the band, and that is narrower now.
+        if planned.event.is_some() {
+            break;
+        }
+    }
+    assert_eq!(looked.dry[1], planned.dry[1]);
+}
+
+#[test]
+fn one_reading_moves_it_little_and_three_are_trusted() {
+    for factor in [0.6, 1.5] {
+        let after = |days| (review(factor, days).factor.expected - 1.0) / (factor - 1.0);
+        let (one, four, ten) = (after(3), after(6), after(10));
+        assert!(one < 0.5, "{factor}: {one}");
+        assert!(four > one && ten > four, "{factor}: {one} {four} {ten}");
+        assert!(ten > 0.75, "{factor}: {ten}");
+    }
+}
+
+#[test]
+fn the_band_narrows_and_the_dry_day_follows() {
+    let (few, many) = (review(1.4, 3), review(1.4, 9));
+    let width = |r: &BinReview| r.factor.high - r.factor.low;
+    assert!(width(&many) < width(&few));
+    assert!(many.dry[1].unwrap() < review(1.0, 9).dry[1].unwrap());
+    assert!(many.dry[0] <= many.dry[1] && many.dry[1] <= many.dry[2].or(many.dry[1]));
+}
+
+#[test]
+fn a_rise_without_a_top_up_teaches_nothing_and_an_entered_one_is_counted() {
+    let worked = worked();
+    let head = "bin,day,level (mm),added (L)\n";
+    let rows = "Upper tote 1,2027-02-05,160,\nUpper tote 1,2027-02-12,150,";
+    let rest = "\nUpper tote 1,2027-02-19,165,\n";
+    let silent = run::review(&worked, &format!("{head}{rows}{rest}"));
+    assert!(silent.findings.iter().any(|f| f.code == "level-rose"));
+    assert_eq!(silent.bins[0].readings[2].used, None);
+    let entered = run::review(&worked, &format!("{head}{rows}8{rest}"));
+    assert!(entered.findings.is_empty(), "{:?}", entered.findings);
+    assert!(entered.bins[0].readings[2].used.unwrap() > 0.0);
+}
+
+#[test]
+fn semicolons_decimal_commas_and_other_units_are_read() {
+    let worked = worked();
+    let comma = "bin,day,level (mm),added (L)\nUpper tote 1,2027-02-05,161.9,1.5\n";
+    let semicolon = "\u{FEFF}What you see;Bin;Day;Level (cm);Added (mL)\n\"fine; \"\"green\"\"\";upper TOTE 1;2027-02-05;16,19;1500\n";
+    let inches =
+        "# kept by Maren\nbin,day,level (in),added (gal)\nUpper tote 1,2027-02-05,161.9 mm,1.5 L\n";
+    let read = |text: &str| {
+        let looked = run::review(&worked, text);
+        assert!(looked.findings.is_empty(), "{:?}", looked.findings);
+        let reading = looked.bins[0].readings[0].clone();
+        ((reading.level * 1e6).round(), (reading.added * 1e6).round())
+    };
+    assert_eq!(read(comma), read(semicolon));
+    assert_eq!(read(comma), read(inches));
+}
+
+#[test]
+fn the_sheet_is_made_and_says_what_to_do() {
+    let mut worked = worked();
+    let log = include_str!("../data/logs/shelf-totes.csv");
+    let looked = run::review(&worked, log);
+    assert_eq!(looked.bins.len(), 4);
+    let folder = tempfile::tempdir().unwrap();
+    let forms = [binleaf::cli::Form::Md];
+    let files = run::make_review(&mut worked, &looked, &forms, folder.path()).unwrap();
+    let text = std::fs::read_to_string(files.last().unwrap()).unwrap();
+    for words in ["The plants drink 161 %", "top up to", "With nothing added", "rest-1.svg"] {
+        assert!(text.contains(words), "{words}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn no_log_makes_the_reader_panic(
+        text in "(bin|day|level \\(mm\\)|[-0-9./,;\"a-zé \n]){0,40}",
+        cells in proptest::collection::vec("[-0-9./ae\"#]{0,8}", 0..40),
+    ) {
+        let plan = plan::read(PLAN, &Findings::default()).unwrap();
+        let _ = log::read(&text, &plan, &Findings::default());
+        let rows: Vec<String> =
+            cells.chunks(4).map(|c| format!("Upper tote 1,{}", c.join(","))).collect();
+        let rows = rows.join("
+");
+        let text = format!("bin,day,level (mm),added (L),pH\n{rows}");
+        let worked = worked();
+        let _ = run::review(&worked, &text);
+    }
+}

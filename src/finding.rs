@@ -4,13 +4,14 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 79] = [
+pub const CODES: [&str; 81] = [
     "above-label",
     "aim-missed",
     "aim-unclear",
     "bad-date",
     "bin-too-small",
     "bleach-assumed",
+    "citric-hard",
     "climate-gap",
     "comma",
     "control-character",
@@ -52,6 +53,7 @@ pub const CODES: [&str; 79] = [
     "out-of-range",
     "out-of-reach",
     "over-hundred",
+    "picked-again",
     "pot-falls-through",
     "pot-too-deep",
     "poured-not-rising",

@@ -140,4 +140,63 @@ proptest! {
             let _ = run::work(changed, "random");
         }
     }
+
+    /// Any water and any salts: no panic, charges cancel, and no number that is none; twice the
+    /// volume takes twice the dose.
+    #[test]
+    fn any_water_and_any_salts(
+        ph in 3.0..11.0_f64,
+        alkalinity in 0.0..600.0_f64,
+        ions in proptest::collection::vec(0.0..400.0_f64, 7),
+        doses in proptest::collection::vec(0.005..3.0_f64, 4),
+        celsius in 5.0..35.0_f64,
+        target in prop::sample::select(vec!["phosphoric acid", "citric acid", "lye", "lime"]),
+    ) {
+        let names = ["calcium", "magnesium", "sodium", "potassium", "chloride", "sulfate", "nitrate"];
+        let report: Vec<String> =
+            names.iter().zip(&ions).map(|(name, mg)| format!("{name} = \"{mg:.1} mg/L\"")).collect();
+        let salts = ["calcium nitrate", "mkp", "magnesium sulfate", "ammonium nitrate"];
+        let feeds: Vec<String> =
+            salts.iter().map(|s| format!("[[feed]]\nname = \"{s}\"\nsalt = \"{s}\"")).collect();
+        let parts: Vec<String> = salts
+            .iter()
+            .zip(&doses)
+            .map(|(s, g)| format!("{{ feed = \"{s}\", dose = \"{g:.3} g/L\" }}"))
+            .collect();
+        let (up, form) = match target {
+            "lye" => (true, "strength = \"2 %\""),
+            "lime" => (true, "form = \"dry\""),
+            _ => (false, "strength = \"10 %\""),
+        };
+        let bin = |name: &str, wide: f64| format!(
+            "[[bin]]\nname = \"{name}\"\nshape = \"box\"\nfloor = [\"{wide} mm\", \"400 mm\"]\n\
+             depth = \"300 mm\"\npot = \"2 in\"\nplants = [{{ crop = \"lettuce\", count = 1 }}]"
+        );
+        let text = format!(
+            "title = \"W\"\nsown = 2027-03-01\n[water]\nph = {ph:.2}\n\
+             alkalinity = \"{alkalinity:.1} mg/L CaCO3\"\ntemperature = \"{celsius:.1} C\"\n{}\n{}\n\
+             [[adjuster]]\nname = \"A\"\nmoves = \"{}\"\ncontents = \"{target}\"\n{form}\n\
+             [[mix]]\nname = \"M\"\npail = \"10 L\"\nfeeds = [{}]\n{}\n{}\n",
+            report.join("\n"),
+            feeds.join("\n"),
+            if up { "up" } else { "down" },
+            parts.join(", "),
+            bin("one", 400.0),
+            bin("two", 800.0),
+        );
+        let worked = run::work(text, "water");
+        let Some((_, results)) = &worked.done else {
+            return Err(TestCaseError::fail(format!("{:?}", worked.findings)));
+        };
+        let json = run::numbers(&worked).unwrap();
+        prop_assert!(!json.contains("null,\n      \"unit\""), "a value is no number");
+        let Some(chemistry) = &results.chemistry[0] else { return Ok(()) };
+        let [plus, minus] = chemistry.balance.charges;
+        prop_assert!((plus - minus).abs() < 1e-6, "{plus} {minus}");
+        if let Some(dosing) = &chemistry.dosing {
+            let volume = |bin: usize| results.bins[bin].fill.start_volume;
+            let per = |bin: usize| dosing.bins[bin][1] / volume(bin);
+            prop_assert!((per(1) / per(0) - 1.0).abs() < 1e-9);
+        }
+    }
 }

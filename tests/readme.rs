@@ -164,6 +164,10 @@ fn the_readme_names_every_key_of_a_plan() {
         "wind",
         "sun",
         "radiation",
+        "crop",
+        "heads-a-week",
+        "weeks",
+        "from",
     ] {
         assert!(README.contains(&format!("`{key}`")), "{key}");
     }

@@ -129,7 +129,7 @@ fn the_sheet_is_made_and_says_what_to_do() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig::with_cases(30))]
 
     #[test]
     fn no_log_makes_the_reader_panic(

@@ -1,13 +1,14 @@
 //! The pages there are, and the blocks that pages may call.
 
 /// The pages, in the order of the booklet; a page of a kind that repeats stands once.
-pub const PAGES: [(&str, &str); 20] = [
+pub const PAGES: [(&str, &str); 21] = [
     ("glance", include_str!("../../templates/pages/glance.md")),
     ("gather", include_str!("../../templates/pages/gather.md")),
     ("safety", include_str!("../../templates/pages/safety.md")),
     ("mixing", include_str!("../../templates/pages/mixing.md")),
     ("acidity", include_str!("../../templates/pages/acidity.md")),
     ("sowing", include_str!("../../templates/pages/sowing.md")),
+    ("supply", include_str!("../../templates/pages/supply.md")),
     ("setting-out", include_str!("../../templates/pages/setting-out.md")),
     ("bin", include_str!("../../templates/pages/bin.md")),
     ("topping-up", include_str!("../../templates/pages/topping-up.md")),
@@ -29,7 +30,7 @@ pub(super) const SHEETS: [(&str, &str); 1] =
     [("review", include_str!("../../templates/pages/review.md"))];
 
 /// Every block a template may call; which of them a page has, [`super::compose()`] decides.
-pub(super) const CALLS: [&str; 51] = [
+pub(super) const CALLS: [&str; 54] = [
     "acid_cautions",
     "ahead_table",
     "assumptions",
@@ -75,6 +76,9 @@ pub(super) const CALLS: [&str; 51] = [
     "sources_table",
     "sowing_table",
     "stage_table",
+    "supply_bars",
+    "supply_summary",
+    "supply_table",
     "topup_overview",
     "topup_table",
     "trial_table",

@@ -7,7 +7,7 @@ use super::block::{Booklet, Day, Page, Paper};
 use super::catalogue::PAGES;
 use super::page::{
     acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, fan, gather, glance,
-    mixing, safety, section, sources, titration, working,
+    mixing, safety, section, sources, supply, titration, working,
 };
 use super::values::{self, Values};
 use super::words::{Blocks, Words};
@@ -84,6 +84,7 @@ fn empty(grow: &Grow<'_>, id: &str) -> bool {
     match id {
         "notes" => grow.plan.notes.is_empty(),
         "climate" => !climate::known(grow),
+        "supply" => grow.results.supply.is_none(),
         _ => false,
     }
 }
@@ -155,6 +156,11 @@ fn of_grow(grow: &Grow<'_>, id: &str) -> Blocks {
         "topping-up" => Blocks::from([
             ("topup_overview", care::topup_overview(grow)),
             ("changeout_table", care::changeout_table(grow)),
+        ]),
+        "supply" => Blocks::from([
+            ("supply_summary", supply::supply_summary(grow)),
+            ("supply_bars", supply::supply_bars(grow)),
+            ("supply_table", supply::supply_table(grow)),
         ]),
         "climate" => Blocks::from([
             ("climate_table", climate::climate_table(grow)),

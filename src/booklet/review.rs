@@ -11,6 +11,7 @@ use super::{Grow, page};
 use crate::compute::review::{BinReview, Reading};
 use crate::compute::season::Event;
 use crate::number::figures::{self, System};
+use crate::number::unit::LITRES_PER_US_GALLON;
 
 /// Composes the sheet, one page a bin.
 ///
@@ -156,7 +157,9 @@ fn short(system: System, mm: f64) -> String {
 }
 
 fn reading_row(system: System, r: &Reading) -> Vec<Line> {
-    let volume = |v: f64| figures::volume(v, system);
+    // One unit for the column, so that its rows stay on one line.
+    let size = if system == System::Us { LITRES_PER_US_GALLON } else { 1.0 };
+    let volume = |v: f64| figures::decimals(v / size, 2);
     let off = r.level - r.expected;
     let size = short(system, off.abs());
     let sign = match off {
@@ -181,17 +184,17 @@ fn reading_row(system: System, r: &Reading) -> Vec<Line> {
 fn readings_table(grow: &Grow<'_>, bin: &BinReview) -> Vec<Block> {
     let system = grow.plan.system;
     let rows = bin.readings.iter().map(|r| reading_row(system, r));
-    let unit = if system == System::Us { "in" } else { "mm" };
+    let (unit, litres) = if system == System::Us { ("in", "gal") } else { ("mm", "L") };
     let mut columns = page::words([("Day", 4)]);
     for head in [
         format!("Read, {unit}"),
         format!("Planned, {unit}"),
         "Off by".into(),
-        "Used since".into(),
-        "As planned".into(),
+        format!("Used since, {litres}"),
+        format!("As planned, {litres}"),
         "pH".into(),
         "EC".into(),
-        "Added".into(),
+        format!("Added, {litres}"),
     ] {
         columns.push(Column::numbers(&head, 3));
     }

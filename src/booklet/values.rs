@@ -123,6 +123,7 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> Value {
         ("per_level", bin::per_volume(fill.per_litre[0], system).into()),
         ("water", figures::volume_band(need.expected, need.low, need.high, system).into()),
         ("verdict", verdict(season).into()),
+        ("odds", odds(r.odds).into()),
         ("sow", page::day(r.dates.sown).into()),
         ("roots", page::window(r.dates.roots).into()),
         ("set_out", page::day(r.dates.set_out).into()),
@@ -148,5 +149,23 @@ fn verdict(season: &crate::compute::Season) -> String {
             day(early)
         ),
         [None, None, _] => "It should last to the harvest, even in a thirsty season.".into(),
+    }
+}
+
+/// How often it runs dry, in words.
+fn odds(odds: crate::compute::Odds) -> String {
+    let hundred = |share: f64| match 100.0 * share {
+        0.0 => "none".to_string(),
+        n if n < 1.0 => "fewer than 1".into(),
+        n => figures::decimals(n, 0),
+    };
+    let (alone, topped) = (hundred(odds.alone), hundred(odds.topped));
+    let text = format!(
+        "Of a hundred such seasons {alone} reach the reserve before the end with nothing added"
+    );
+    if alone == topped {
+        format!("{text}.")
+    } else {
+        format!("{text}, {topped} with the planned top-ups and nobody looking: so look.")
     }
 }

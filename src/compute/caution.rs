@@ -78,6 +78,26 @@ pub(super) fn too_weak(
 /// Most of an adjuster that is printed (mL/L).
 const MOST_PER_LITRE: f64 = 20.0;
 
+/// Much citric acid feeds microbes, and with much calcium it settles.
+pub(super) fn citric(desk: &Desk<'_>, mix: usize, dosing: Option<&Dosing>) {
+    let Some(dosing) = dosing else { return };
+    let adjuster = &desk.plan.adjusters[dosing.adjuster];
+    let hard = desk.library.limits.citric_alkalinity.value;
+    let alkalinity = desk.plan.water.alkalinity.unwrap_or(0.0);
+    if adjuster.substance.as_deref() != Some("citric-acid") || alkalinity <= hard {
+        return;
+    }
+    let mg = figures::plain(CITRIC * dosing.open, 2);
+    let message =
+        format!("\"{}\" comes to {mg} mg/L of citric acid in this hard water", adjuster.name);
+    let help = "microbes eat it within days, use up the oxygen and let the pH climb back, and calcium \
+                citrate may settle: use another acid, or mix with rainwater";
+    desk.caution("citric-hard", &desk.plan.mixes[mix].place, message, help);
+}
+
+/// Molar mass of citric acid (g/mol).
+const CITRIC: f64 = 192.12;
+
 /// No dose of an adjuster gives the target.
 pub(super) fn out_of_reach(desk: &Desk<'_>, mix: usize, adjuster: &Adjuster) {
     let message = format!("no dose of \"{}\" brings this solution into range", adjuster.name);

@@ -131,6 +131,7 @@ pub(crate) fn work<'s>(
     let chemistry = bench.chemistry(desk, mix, ends, &volumes, alone)?;
     let made_up = 1000.0 * ingredients::made_up(plan, mix, mixing, library);
     caution::on_elements(desk, mix, mixing, chemistry.dosing.as_ref());
+    caution::citric(desk, mix, chemistry.dosing.as_ref());
     caution::cloudy(desk, mix, &chemistry);
     let jar_differs = caution::jar_differs(desk, mix, &chemistry, acidity);
     Some(Chemistry { assumed_ph, phosphate_open: open, made_up, jar_differs, ..chemistry })

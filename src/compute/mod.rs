@@ -17,6 +17,7 @@ pub mod concentrate;
 pub mod correction;
 pub mod dates;
 pub mod drift;
+pub mod ensemble;
 mod feed;
 pub mod fill;
 mod forecast;
@@ -28,6 +29,7 @@ mod reagent;
 mod recipe;
 pub mod review;
 pub mod season;
+pub mod supply;
 pub mod thirst;
 mod walk;
 pub mod weather;
@@ -38,11 +40,13 @@ pub use cleaning::Cleaning;
 pub use climate::Climate;
 pub use dates::Dates;
 pub use drift::Drift;
+pub use ensemble::Odds;
 pub use fill::Fill;
 pub use jar::Jar;
 pub use mixing::Mixing;
 pub use quantity::Quantity;
 pub use season::Season;
+pub use supply::Supply;
 pub use thirst::Thirst;
 
 /// From low to high, with what to plan for.
@@ -67,6 +71,8 @@ pub struct BinResults {
     pub thirst: Vec<Thirst>,
     /// Its water through the season.
     pub season: Season,
+    /// How often it runs dry.
+    pub odds: Odds,
     /// What is left in its solution, where the feeds are known.
     pub drift: Option<Drift>,
 }
@@ -86,6 +92,8 @@ pub struct Results {
     pub jars: Vec<Option<Jar>>,
     /// Air and light around the bins.
     pub climate: Climate,
+    /// A steady supply, if the plan wants one.
+    pub supply: Option<Supply>,
     /// Cleaning of each bin, in the plan's order.
     pub cleaning: Cleaning,
     /// All the solution (L).
@@ -110,12 +118,14 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     let around = thirst::around(&desk);
     let taken = |mix: usize| drift::uptake(&desk, mix, around, &mixing[mix].elements);
     let taken: Vec<_> = (0..plan.mixes.len()).map(taken).collect();
+    let draws = draws(plan);
     let season = |(bin, fill): (usize, &fill::Worked<'_>)| {
         let mix = plan.bins[bin].mix;
-        of_bin(&desk, around, (bin, fill), (&mixing[mix].elements, &taken[mix]))
+        of_bin(&desk, (around, &draws), (bin, fill), (&mixing[mix].elements, &taken[mix]))
     };
     let bins: Vec<BinResults> = fills.iter().enumerate().map(season).collect();
     let climate = climate::work(&desk, around, &bins);
+    let supply = supply::work(&desk);
     advice::on_air(&desk);
     let cleaning = cleaning::work(&sheet, plan, &fills, library);
     let total = fills.iter().map(|f| f.plain.start_volume).sum();
@@ -129,12 +139,19 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
         chemistry,
         jars,
         climate,
+        supply,
         cleaning,
         total,
         steps,
         quantities,
     };
     Results { quantities: quantity::all(plan, &results), ..results }
+}
+
+/// Draws for the longest season of the plan.
+fn draws(plan: &Plan) -> ensemble::Draws {
+    let longest = plan.bins.iter().map(|b| dates::dates(b, plan.checks).days).max();
+    ensemble::Draws::new(longest.and_then(|d| usize::try_from(d).ok()).unwrap_or(0))
 }
 
 /// Everything about the solutions, in the plan's order.
@@ -160,7 +177,7 @@ fn batches<'s>(desk: &Desk<'s>, fills: &[fill::Worked<'s>]) -> Batches {
 /// Days, thirst and season of one bin.
 fn of_bin<'s>(
     desk: &Desk<'s>,
-    around: thirst::Around<'s>,
+    (around, draws): (thirst::Around<'s>, &ensemble::Draws),
     (index, fill): (usize, &fill::Worked<'s>),
     (elements, taken): (&[mixing::Added], &[(String, Traced<'s>)]),
 ) -> BinResults {
@@ -169,9 +186,14 @@ fn of_bin<'s>(
     let thirst = thirst::work(desk, around, bin, &dates);
     let with = (desk.library, desk.findings);
     let season = season::work(desk.sheet, bin, fill, &dates, &thirst, with);
-    let thirst = thirst.into_iter().map(|t| t.plain).collect();
+    let thirst: Vec<Thirst> = thirst.into_iter().map(|t| t.plain).collect();
+    let litres: Vec<f64> = thirst.iter().map(|t| t.litres.expected).collect();
+    let drunk = |day| season::drunk(bin, &litres, day);
+    let volume = |h| fill::liquid(bin, desk.library, h);
+    let course = ensemble::Course::new(&fill.plain, &season, dates.days, drunk, volume);
+    let odds = course.odds(draws);
     let drift = drift::work(desk, index, (&fill.plain, &season), elements, taken);
-    BinResults { fill: fill.plain.clone(), dates, season, thirst, drift }
+    BinResults { fill: fill.plain.clone(), dates, season, thirst, odds, drift }
 }
 
 /// Scope of the grow as a whole.

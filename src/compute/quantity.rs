@@ -64,7 +64,9 @@ pub(super) fn all(plan: &Plan, results: &Results) -> Vec<Quantity> {
     let mut all: Vec<Quantity> = results.steps.iter().map(Quantity::of_step).collect();
     add_bands(&mut all, plan, &results.bins);
     for (bin, worked) in plan.bins.iter().zip(&results.bins) {
-        of_bin(&bin_scope(&bin.name), &worked.dates, &worked.season, &mut all);
+        let scope = bin_scope(&bin.name);
+        of_bin(&scope, &worked.dates, &worked.season, &mut all);
+        chances(&scope, worked, &mut all);
     }
     for (i, batch) in plan.mixes.iter().enumerate() {
         let scope = batch_scope(&batch.name);
@@ -196,6 +198,32 @@ fn of_bin(scope: &str, dates: &Dates, season: &Season, into: &mut Vec<Quantity>)
             Some(Event::ChangeOut(pour)) => into.push(found("change-out", pour.litres, LITRE)),
             None => {}
         }
+    }
+}
+
+/// How often a bin runs dry, and what is left in it.
+fn chances(scope: &str, worked: &BinResults, into: &mut Vec<Quantity>) {
+    let mut add = |id: &str, item: &str, value: f64, method: &str| {
+        into.push(Quantity {
+            id: id.into(),
+            scope: scope.into(),
+            item: item.into(),
+            value: Value::Number(value),
+            unit: String::new(),
+            low: None,
+            high: None,
+            method: method.into(),
+            source: "derived".into(),
+        });
+    };
+    add("chance-dry", "nothing added", worked.odds.alone, "ensemble");
+    add("chance-dry", "with the planned top-ups", worked.odds.topped, "ensemble");
+    let Some(drift) = &worked.drift else { return };
+    for e in &drift.elements {
+        add("share-left", &e.symbol, e.left, "drifted");
+    }
+    for (check, part) in worked.season.checks.iter().zip(&drift.conductivity) {
+        add("conductivity-share", &check.day.to_string(), *part, "drifted");
     }
 }
 

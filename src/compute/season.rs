@@ -12,7 +12,9 @@ use crate::number::unit::{LITRE, NONE};
 use crate::number::{Formula, Name, Origin, Pen, Sheet, Traced, figures};
 use crate::plan::{Bin, Planting};
 use crate::science::mixing::TotalVolume;
-use crate::science::water::{Between, CropWater, Loss, ShareDrunk, ShareOf};
+use crate::science::water::{
+    Between, CropWater, FillingNeeded, Loss, PlantsCarried, ShareDrunk, ShareOf,
+};
 
 /// Something planned for a check day.
 #[derive(Debug, Clone, PartialEq)]
@@ -56,6 +58,11 @@ pub struct Season {
     pub need: Band,
     /// Share of the filling that leaves otherwise (L).
     pub loss: f64,
+    /// Plants of this mixture that one filling carries to the last harvest: with low, expected and
+    /// high use.
+    pub carries: [u32; 3],
+    /// Filling that would carry the plants there are (L).
+    pub filling: f64,
     /// Day on which the level reaches the reserve line if nothing is added: early, expected,
     /// late; none if it lasts.
     pub dry: [Option<Date>; 3],
@@ -97,7 +104,9 @@ pub(super) fn work<'s>(
         let dry = days.map(f64::from).find(|d| drunk(use_, *d) > usable);
         dry.map(|d| dates::after(dates.set_out, d))
     });
-    let mut season = Season { need, loss, dry, checks: Vec::new(), short: None };
+    let (carries, filling) = capacity(sheet, bin, fill, need, loss);
+    let checks = Vec::new();
+    let mut season = Season { need, loss, carries, filling, dry, checks, short: None };
     let lines = &fill.plain;
     let forecast = Forecast { bin, library, lines, dates, loss, drunk: &drunk, from: None };
     (season.checks, season.short) = forecast.checks();
@@ -152,6 +161,28 @@ fn need<'s>(
     };
     let [low, _, high] = USES.map(all);
     (Band { low, expected: total.number(), high }, loss.number())
+}
+
+/// Plants the filling carries, and the filling the plants need.
+fn capacity(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, need: Band, loss: f64) -> ([u32; 3], f64) {
+    let plants = f64::from(bin.pots()).max(1.0);
+    let litres = |symbol, what: &str, v| take(sheet, symbol, what, v, LITRE, Origin::Found);
+    let lost = litres("V_loss", "lost otherwise", loss);
+    let each = (need.expected - loss) / plants;
+    let per_plant = litres("L", "water per plant, the mean of the bin", each);
+    let name = Name::new("plants-carried", "n", "Plants that one filling carries");
+    let formula = PlantsCarried { usable: fill.usable, loss: lost, per_plant };
+    let expected = sheet.work(&name, formula).number();
+    let at = |use_: f64| {
+        let per_plant = (use_ - loss) / plants;
+        PlantsCarried { usable: fill.plain.usable, loss, per_plant }.value()
+    };
+    let whole = |n: f64| (0..=10_000).take_while(|i| f64::from(*i) <= n + 1e-9).last();
+    let carries = [at(need.low), expected, at(need.high)].map(|n| whole(n).unwrap_or(0));
+    let need = litres("V_need", "needed, expected", need.expected);
+    let reserve = litres("V_res", "left with the roots", fill.plain.reserve_volume);
+    let name = Name::new("filling-needed", "V_fit", "Filling that would carry all of it");
+    (carries, sheet.work(&name, FillingNeeded { need, reserve }).number())
 }
 
 /// One worked example of the share curve for each crop: on the dry day, or halfway.
@@ -209,9 +240,11 @@ fn say(bin: &Bin, fill: &Worked<'_>, dates: &Dates, season: &Season, findings: &
         );
         let help = format!(
             "it needs about {} and holds {} above the reserve; the booklet plans top-ups under \
-             the ceiling; a larger bin or fewer plants would do without",
+             the ceiling; to do without, {}a filling of about {}",
             figures::volume(season.need.expected, figures::System::Metric),
             figures::volume(fill.plain.usable, figures::System::Metric),
+            instead(season.carries[1]),
+            figures::volume(season.filling, figures::System::Metric),
         );
         caution("runs-dry", message, &help);
     } else if let Some(day) = early {
@@ -230,5 +263,14 @@ fn say(bin: &Bin, fill: &Worked<'_>, dates: &Dates, season: &Season, findings: &
             format!("from {day} \"{}\" drinks more between two checks than it holds", bin.called);
         let help = "look at it more often (`checks-a-week`), or use a larger bin or fewer plants";
         caution("bin-too-small", message, help);
+    }
+}
+
+/// So many plants would need no top-up.
+fn instead(carries: u32) -> String {
+    match carries {
+        0 => String::new(),
+        1 => "one plant, or ".into(),
+        n => format!("{n} plants, or "),
     }
 }

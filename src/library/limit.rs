@@ -78,6 +78,10 @@ pub struct Limits {
     pub conductivity_reference: Fact,
     /// Acid by which a blend's phosphate may differ from dihydrogen phosphate (eq in a mol).
     pub phosphate_doubt: Fact,
+    /// Alkalinity above which citric acid is a poor choice (mg/L as calcium carbonate).
+    pub citric_alkalinity: Fact,
+    /// Days to empty, clean and fill a bin (d).
+    pub turnaround: Fact,
     /// Spare pots, cubes and seeds to gather.
     pub spare_share: Fact,
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::table::{Placed, Table};
 use super::value::Want;
-use super::{Bleach, Plan, Sheet, adjuster, bin, climate, crop, feed, mix, water};
+use super::{Bleach, Plan, Sheet, adjuster, bin, climate, crop, feed, mix, supply, water};
 use crate::finding::{Finding, Severity};
 use crate::library::Library;
 use crate::number::figures::System;
@@ -26,6 +26,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
     let (place, keeper) = (optional(root, "place", 80), optional(root, "keeper", 80));
     let notes = optional(root, "notes", 4000);
     let (checks, water, climate) = (checks(root), water::read(root), climate::read(root));
+    let supply = supply::read(root, &crops, sown);
     let bleach = bleach(root, library);
     let plan = Plan {
         title: title?.value,
@@ -38,6 +39,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
         checks,
         water,
         climate,
+        supply,
         bleach,
         adjusters,
         feeds,

@@ -22,6 +22,7 @@ mod mix;
 mod recipe;
 mod shape;
 mod solution;
+mod supply;
 mod table;
 mod value;
 mod water;
@@ -30,6 +31,7 @@ pub use air::{Climate, Lamp, Light, Month};
 pub(crate) use climate::middle;
 pub(crate) use recipe::holds;
 pub use solution::{Aim, Concentrate, Dose, Feed, LabelRate, LastTime, Mix, Part, Trial};
+pub use supply::Supply;
 
 /// The longest plan that is read (bytes): a thousand bins fit in it.
 pub const LONGEST: usize = 1_000_000;
@@ -65,6 +67,8 @@ pub struct Plan {
     pub mixes: Vec<Mix>,
     /// Bins.
     pub bins: Vec<Bin>,
+    /// What the table wants every week, if anything.
+    pub supply: Option<Supply>,
     /// Bleach for cleaning.
     pub bleach: Bleach,
     /// The plan as written.

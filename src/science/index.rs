@@ -1,7 +1,8 @@
 //! Every formula's card, by hand; a test keeps the list complete.
 
 use super::{
-    acidity, air, cleaning, dosing, drift, evaporation, light, mixing, recipe, shape, thirst, water,
+    acidity, air, cleaning, dosing, drift, evaporation, light, mixing, recipe, shape, supply,
+    thirst, water,
 };
 use crate::number::{Card, Formula};
 
@@ -44,6 +45,8 @@ pub const ALL: &[Card] = &[
     <water::ShareDrunk<f64> as Formula<f64>>::CARD,
     <water::CropWater<f64> as Formula<f64>>::CARD,
     <water::Loss<f64> as Formula<f64>>::CARD,
+    <water::PlantsCarried<f64> as Formula<f64>>::CARD,
+    <water::FillingNeeded<f64> as Formula<f64>>::CARD,
     <water::PotBottom<f64> as Formula<f64>>::CARD,
     <water::StartLine<f64> as Formula<f64>>::CARD,
     <water::Ceiling<f64> as Formula<f64>>::CARD,
@@ -74,6 +77,8 @@ pub const ALL: &[Card] = &[
     <thirst::MonthsTogether<f64> as Formula<f64>>::CARD,
     <drift::UptakeRate<f64> as Formula<f64>>::CARD,
     <drift::Drifted<f64> as Formula<f64>>::CARD,
+    <supply::SowingInterval<f64> as Formula<f64>>::CARD,
+    <supply::BinsInTurn<f64> as Formula<f64>>::CARD,
     <cleaning::ChlorinePerMillilitre<f64> as Formula<f64>>::CARD,
     <cleaning::BleachVolume<f64> as Formula<f64>>::CARD,
 ];

@@ -22,6 +22,7 @@ pub mod root;
 pub mod shape;
 pub mod speciation;
 pub mod species;
+pub mod supply;
 pub mod thirst;
 pub mod vessel;
 pub mod water;

@@ -66,6 +66,48 @@ impl<N: Number> Formula<N> for Loss<N> {
     }
 }
 
+/// Plants that one filling carries to the last harvest (no unit; whole ones count).
+pub struct PlantsCarried<N> {
+    /// Between start and reserve line (L).
+    pub usable: N,
+    /// Lost otherwise (L).
+    pub loss: N,
+    /// Water for a plant, the mean of those in the bin (L).
+    pub per_plant: N,
+}
+impl<N: Number> Formula<N> for PlantsCarried<N> {
+    const CARD: Card = Card {
+        id: "plants-carried",
+        says: "What is between the lines, less losses, over the water for a plant",
+        unit: unit::NONE,
+        source: "plain-arithmetic",
+        at: "difference and quotient",
+    };
+    fn value(self) -> N {
+        (self.usable - self.loss) / self.per_plant
+    }
+}
+
+/// Filling that would carry the plants there are (L).
+pub struct FillingNeeded<N> {
+    /// Water needed from set-out to last harvest (L).
+    pub need: N,
+    /// Left with the roots (L).
+    pub reserve: N,
+}
+impl<N: Number> Formula<N> for FillingNeeded<N> {
+    const CARD: Card = Card {
+        id: "filling-needed",
+        says: "What is needed, and what the roots are left with",
+        unit: unit::LITRE,
+        source: "plain-arithmetic",
+        at: "sum",
+    };
+    fn value(self) -> N {
+        self.need + self.reserve
+    }
+}
+
 /// Height at which a pot's floor hangs above the bin's floor (mm).
 pub struct PotBottom<N> {
     /// Floor to rim (mm).

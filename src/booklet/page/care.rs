@@ -71,6 +71,15 @@ pub(in super::super) fn crop_notes(grow: &Grow<'_>) -> Vec<Block> {
     if items.is_empty() { Vec::new() } else { vec![Block::List { ordered: false, items }] }
 }
 
+/// Plants that one filling carries, beside those there are.
+fn carried([low, expected, high]: [u32; 3], there: u32) -> String {
+    if low == high {
+        format!("{expected} of {there}")
+    } else {
+        format!("{expected} ({high} to {low}) of {there}")
+    }
+}
+
 pub(in super::super) fn topup_overview(grow: &Grow<'_>) -> Vec<Block> {
     let system = grow.plan.system;
     let rows = grow.plan.bins.iter().zip(&grow.results.bins).map(|(bin, r)| {
@@ -81,6 +90,7 @@ pub(in super::super) fn topup_overview(grow: &Grow<'_>) -> Vec<Block> {
             figures::short_length(r.fill.ceiling, system),
             figures::short_volume(r.fill.usable, system),
             figures::volume_band(need.expected, need.low, need.high, system),
+            carried(r.season.carries, bin.pots()),
             r.season.dry[1].map_or("lasts".into(), short_day),
             count.to_string(),
         ])
@@ -89,6 +99,7 @@ pub(in super::super) fn topup_overview(grow: &Grow<'_>) -> Vec<Block> {
     columns.push(Column::numbers("Ceiling", 3));
     columns.push(Column::numbers("Holds, start to reserve", 4));
     columns.push(Column::words("Needs in all (low to high)", 7));
+    columns.push(Column::words("Plants one filling carries", 4));
     columns.push(Column::words("At reserve about", 4));
     columns.push(Column::numbers("Top-ups", 2));
     let caption = "Water of every bin. Needs are estimates, low to high, until your log says \

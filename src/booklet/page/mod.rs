@@ -20,6 +20,7 @@ pub(super) mod mixing;
 pub(super) mod safety;
 pub(super) mod section;
 pub(super) mod sources;
+pub(super) mod supply;
 pub(super) mod titration;
 pub(super) mod working;
 

@@ -72,6 +72,21 @@ proptest! {
                 | binleaf::compute::season::Event::ChangeOut(pour)) = event;
             prop_assert!(pour.to <= bin.fill.ceiling + 1e-6 && pour.litres > 0.0);
         }
+        // Water is kept: what was left, what was poured, what was drunk and lost.
+        let mut held = bin.fill.start_volume;
+        let mut before = bin.dates.set_out;
+        for check in &bin.season.checks {
+            let days = before.until(check.day).unwrap().get_days();
+            let lost = bin.season.loss * f64::from(days) / f64::from(bin.dates.days);
+            let left = (held - check.drunk - lost).max(0.0);
+            prop_assert!((left - check.left).abs() < 1e-9, "{left} {}", check.left);
+            held = match &check.event {
+                Some(binleaf::compute::season::Event::TopUp(pour)) => check.left + pour.litres,
+                Some(binleaf::compute::season::Event::ChangeOut(pour)) => pour.litres,
+                None => check.left,
+            };
+            before = check.day;
+        }
         for feed in results.mixing.iter().flat_map(|m| &m.feeds) {
             prop_assert!(feed.amounts.iter().all(|a| a.grams.unwrap() >= 0.0));
         }

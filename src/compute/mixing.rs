@@ -169,7 +169,9 @@ fn in_all(desk: &Desk<'_>, batch: &Mix, fed: &[(String, Traced<'_>)]) -> Vec<Add
         let fed = fed.iter().find(|(symbol, _)| *symbol == e.symbol).map(|(_, c)| *c);
         let water = water.iter().find(|(symbol, _)| *symbol == e.symbol).map(|(_, mg)| *mg);
         let aim = aim(&e.symbol);
-        if fed.is_none() && aim.is_none() {
+        // Sodium is never fed on purpose, but it stays, so it is followed.
+        let stays = e.symbol == "Na" && water.is_some();
+        if fed.is_none() && aim.is_none() && !stays {
             return None;
         }
         let amount = fed.map_or(0.0, Traced::number);

@@ -95,7 +95,8 @@ impl<'a> Walk<'a> {
     fn pour(&mut self, change: bool, strength: f64, litres: f64) {
         let kept = if change { 0.0 } else { self.v };
         for (i, e) in self.added.iter().enumerate() {
-            let fresh = strength * e.all * litres;
+            // Plain water brings its own minerals too.
+            let fresh = (e.water.unwrap_or(0.0) + strength * e.amount) * litres;
             self.masses[i] = if change { fresh } else { self.masses[i] + fresh };
             self.now[i] = (self.now[i] * kept + fresh) / (kept + litres).max(1e-9);
         }

@@ -4,6 +4,7 @@ use super::super::Grow;
 use super::super::block::{Block, Column, Table, Voice, plain};
 use super::glance::crops;
 use super::{cells, one, paragraph, short_day, short_window, words};
+use crate::compute::BinResults;
 use crate::compute::season::Event;
 use crate::library::crop::Start;
 use crate::number::figures::{self, System, dropper, mixed, volume};
@@ -117,10 +118,32 @@ pub(in super::super) fn changeout_table(grow: &Grow<'_>) -> Vec<Block> {
             .map(|(check, _)| short_day(check.day))
             .collect();
         let days = if days.is_empty() { "none planned".into() } else { days.join(", ") };
-        rows.push(cells([bin.name.clone(), format!("{} days", r.dates.days), days]));
+        let mut row = vec![bin.name.clone(), format!("{} d", r.dates.days), days];
+        row.extend(extremes(r));
+        rows.push(row.into_iter().map(plain).collect());
     }
-    let columns = words([("Bin", 4), ("Set-out to end", 4), ("Changes of the solution", 10)]);
-    one(Table::printed("", columns, rows))
+    let mut columns = words([("Bin", 4), ("Set-out to end", 3), ("Changes planned", 6)]);
+    for head in ["EC climbs to", "Nitrogen falls to", "Potassium falls to", "Sodium climbs to"] {
+        columns.push(Column::numbers(head, 3));
+    }
+    let caption = "The facts that decide, as expected; EC, nitrogen and potassium as parts of the first \
+                   filling, sodium in mg/L. Read the roots before the table.";
+    one(Table::printed(caption, columns, rows))
+}
+
+/// How far a bin's solution drifts: conductivity, nitrogen, potassium, sodium.
+fn extremes(r: &BinResults) -> [String; 4] {
+    let Some(drift) = &r.drift else { return std::array::from_fn(|_| "–".into()) };
+    let percent = |part: f64| format!("{} %", figures::decimals(100.0 * part, 0));
+    let most = |all: &[f64]| all.iter().copied().fold(0.0, f64::max);
+    let of = |symbol: &str| drift.elements.iter().find(|e| e.symbol == symbol && e.start > 0.0);
+    let least = |symbol: &str| {
+        of(symbol).map_or("–".into(), |e| {
+            percent(e.days.iter().copied().fold(e.start, f64::min) / e.start)
+        })
+    };
+    let sodium = of("Na").map_or("–".into(), |e| figures::decimals(most(&e.days), 0));
+    [percent(most(&drift.conductivity)), least("N"), least("K"), sodium]
 }
 
 pub(in super::super) fn bleach_table(grow: &Grow<'_>) -> Vec<Block> {

@@ -39,6 +39,15 @@ pub enum Command {
         /// Into which folder; it is made if it is not there
         #[arg(long, value_name = "DIR", default_value = "out")]
         out: PathBuf,
+        /// For whom: the grower, pupils, their teacher
+        #[arg(long, value_name = "FOR", value_delimiter = ',', default_value = "grower")]
+        edition: Vec<Edition>,
+        /// Numbers of their own for so many groups of pupils (with --edition pupil or key)
+        #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=60))]
+        groups: u32,
+        /// Where the groups' numbers begin: the same seed gives the same sheets
+        #[arg(long, value_name = "SEED", default_value_t = 1)]
+        seed: u64,
     },
     /// Correct the forecast by a filled-in log, and print the rest of the season
     Review {
@@ -55,12 +64,38 @@ pub enum Command {
         #[arg(long, value_name = "DIR", default_value = "out")]
         out: PathBuf,
     },
+    /// Show how one quantity was worked, and what it rests on
+    Explain {
+        /// Plan file; "-" reads it from standard input
+        #[arg(value_name = "PLAN")]
+        plan: PathBuf,
+        /// Id of the quantity, as `numbers` prints it, such as start-line
+        #[arg(value_name = "ID")]
+        id: String,
+    },
     /// Print every computed quantity of a plan as JSON
     Numbers {
         /// Plan file; "-" reads it from standard input
         #[arg(value_name = "PLAN")]
         plan: PathBuf,
     },
+}
+
+/// Which editions, and for how many groups.
+#[derive(Debug, Clone)]
+pub struct Class {
+    /// For whom.
+    pub editions: Vec<Edition>,
+    /// Groups of pupils with numbers of their own; 1 for the plan's numbers.
+    pub groups: u32,
+    /// Where the groups' numbers begin.
+    pub seed: u64,
+}
+
+impl Default for Class {
+    fn default() -> Self {
+        Self { editions: vec![Edition::Grower], groups: 1, seed: 1 }
+    }
 }
 
 /// A form of booklet.
@@ -70,4 +105,15 @@ pub enum Form {
     Pdf,
     /// Markdown, with its drawings beside it
     Md,
+}
+
+/// For whom a booklet is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Edition {
+    /// The whole booklet, results filled in
+    Grower,
+    /// The calculations as exercises
+    Pupil,
+    /// Their answers, what to accept, what wrong answers reveal
+    Key,
 }

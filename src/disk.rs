@@ -103,7 +103,11 @@ fn write_file(path: &Path, bytes: &[u8]) -> Result<PathBuf, String> {
     };
     fs::create_dir_all(dir).map_err(say)?;
     let mut file = tempfile::NamedTempFile::new_in(dir).map_err(say)?;
-    file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(say)?;
+    file.write_all(bytes).map_err(say)?;
+    // A drawing is made again in a moment; a booklet should outlive a power cut.
+    if path.extension().is_none_or(|e| e != "svg") {
+        file.as_file().sync_all().map_err(say)?;
+    }
     readable(file.as_file());
     file.persist(path).map_err(|e| say(e.error))?;
     Ok(path.to_path_buf())

@@ -28,5 +28,6 @@ pub mod write;
 
 pub mod cli;
 mod disk;
+pub mod look;
 pub mod run;
 pub mod terminal;

@@ -5,8 +5,8 @@ use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use binleaf::cli::{Cli, Command, Form};
-use binleaf::{run, terminal};
+use binleaf::cli::{Class, Cli, Command, Form};
+use binleaf::{look, run, terminal};
 use clap::Parser;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
@@ -15,8 +15,11 @@ fn main() -> ExitCode {
         Command::New { file } => new(&file),
         // Every plan is looked at, also after one that failed.
         Command::Check { plans } => plans.iter().filter(|path| !check(path)).count() == 0,
-        Command::Make { plans, to, out } => make(&plans, &to, &out),
+        Command::Make { plans, to, out, edition, groups, seed } => {
+            make(&plans, &to, &out, &Class { editions: edition, groups, seed })
+        }
         Command::Review { plan, log, to, out } => review(&plan, &log, &to, &out),
+        Command::Explain { plan, id } => explain(&plan, &id),
         Command::Numbers { plan } => numbers(&plan),
     };
     if fine { ExitCode::SUCCESS } else { ExitCode::FAILURE }
@@ -81,7 +84,7 @@ fn check(path: &Path) -> bool {
     !worked.failed()
 }
 
-fn make(plans: &[PathBuf], to: &[Form], out: &Path) -> bool {
+fn make(plans: &[PathBuf], to: &[Form], out: &Path, class: &Class) -> bool {
     let bar = progress(plans.len());
     let mut fine = true;
     let mut stems: Vec<String> = Vec::new();
@@ -94,19 +97,19 @@ fn make(plans: &[PathBuf], to: &[Form], out: &Path) -> bool {
         }
         stems.push(stem);
         bar.set_message(path.display().to_string());
-        fine &= bar.suspend(|| make_one(path, to, out));
+        fine &= bar.suspend(|| make_one(path, to, out, class));
         bar.inc(1);
     }
     bar.finish_and_clear();
     fine
 }
 
-fn make_one(path: &Path, to: &[Form], out: &Path) -> bool {
+fn make_one(path: &Path, to: &[Form], out: &Path, class: &Class) -> bool {
     let Some(mut worked) = work(path) else { return false };
     if stopped(&worked) {
         return false;
     }
-    match run::make(&mut worked, to, out) {
+    match run::make(&mut worked, to, out, class) {
         Ok(files) => {
             let booklets = files.iter().filter(|f| f.extension().is_some_and(|e| e != "svg"));
             for file in booklets {
@@ -141,11 +144,11 @@ fn review(plan: &Path, log: &Path, to: &[Form], out: &Path) -> bool {
         Ok(text) => text,
         Err(line) => return complain(&line),
     };
-    let looked = run::review(&worked, &text);
+    let looked = look::review(&worked, &text);
     let name = log.display().to_string();
     let styled = std::io::stderr().is_terminal();
     eprint!("{}", terminal::render(&looked.findings, &text, &name, styled));
-    match run::make_review(&mut worked, &looked, to, out) {
+    match look::make_review(&mut worked, &looked, to, out) {
         Ok(files) => {
             for file in files.iter().filter(|f| f.extension().is_some_and(|e| e != "svg")) {
                 say(&format!("{}\n", file.display()));
@@ -166,6 +169,20 @@ fn progress(count: usize) -> ProgressBar {
     let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::stderr());
     let style = ProgressStyle::with_template("{bar:24} {pos} of {len}  {msg}");
     bar.with_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()))
+}
+
+fn explain(path: &Path, id: &str) -> bool {
+    let Some(worked) = work(path) else { return false };
+    if stopped(&worked) {
+        return false;
+    }
+    match run::explain(&worked, id) {
+        Ok(text) => {
+            say(&text);
+            true
+        }
+        Err(line) => complain(&line),
+    }
 }
 
 fn numbers(path: &Path) -> bool {

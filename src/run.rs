@@ -1,20 +1,20 @@
 //! From files to files: what each command does, from the text of a plan to what is written.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 
 use crate::booklet::block::Block;
 use crate::booklet::{self, Booklet, Grow, compose};
-use crate::cli::Form;
-use crate::compute::review::BinReview;
+use crate::cli::{Class, Edition, Form};
 use crate::compute::{self, Results};
 use crate::disk;
-use crate::finding::{Finding, Findings, Severity};
+use crate::finding::{self, Finding, Findings, Severity};
 use crate::library::Library;
 use crate::log;
 use crate::plan::{self, Plan};
-use crate::write::{log as blank_log, markdown, numbers, svg, typst};
+use crate::write::{explain, log as blank_log, markdown, numbers, svg, typst};
 
 /// The plan that `binleaf new` writes.
 pub const STARTER: &str = include_str!("../data/plans/starter.toml");
@@ -53,6 +53,32 @@ impl Worked {
     }
 }
 
+impl Worked {
+    /// Composes a class edition: exercises, or with `key` their answers.
+    ///
+    /// # Errors
+    /// A fault in the page templates.
+    #[must_use]
+    pub fn worksheet(&self, key: bool, class: &Class) -> Option<Result<Booklet, String>> {
+        let (plan, results) = self.done.as_ref()?;
+        let (library, findings) = (Library::embedded(), self.findings.as_slice());
+        let digest = self.digest.as_str();
+        let grow = |plan, results| Grow { plan, results, library, findings, digest };
+        if class.groups < 2 {
+            return Some(booklet::worksheet::worksheet(&[grow(plan, results)], key));
+        }
+        let varied = (1..=u64::from(class.groups)).map(|group| {
+            let plan = plan.varied(class.seed, group);
+            // What there is to say was said of the plan itself.
+            let results = compute::compute(&plan, library, &Findings::default());
+            (plan, results)
+        });
+        let varied: Vec<(Plan, Results)> = varied.collect();
+        let groups: Vec<Grow<'_>> = varied.iter().map(|(p, r)| grow(p, r)).collect();
+        Some(booklet::worksheet::worksheet(&groups, key))
+    }
+}
+
 /// Reads, checks and computes a plan text.
 #[must_use]
 pub fn work(text: String, name: &str) -> Worked {
@@ -88,62 +114,31 @@ pub fn read_log(path: &Path) -> Result<String, String> {
     disk::read_text(path, log::LONGEST, "a log")
 }
 
-/// A log as far as it could be read.
-#[derive(Debug)]
-pub struct Looked {
-    /// What there is to say about the log.
-    pub findings: Vec<Finding>,
-    /// What it says of each bin; empty if nothing can be said.
-    pub bins: Vec<BinReview>,
-}
-
-/// Reads a log text and reviews the plan's bins by it.
-#[must_use]
-pub fn review(worked: &Worked, text: &str) -> Looked {
-    let findings = Findings::default();
-    let Some((plan, results)) = &worked.done else {
-        return Looked { findings: Vec::new(), bins: Vec::new() };
-    };
-    let rows = log::read(text, plan, &findings);
-    let bins = if findings.has_errors() {
-        Vec::new()
-    } else {
-        compute::review::review(plan, results, &rows, &findings)
-    };
-    Looked { findings: findings.sorted(), bins }
-}
-
-/// Makes the sheet for the rest of the season and returns the files written.
-///
-/// # Errors
-/// One line each: a file that could not be written, or a fault of the typesetter.
-pub fn make_review(
-    worked: &mut Worked,
-    looked: &Looked,
-    forms: &[Form],
-    dir: &Path,
-) -> Result<Vec<PathBuf>, Vec<String>> {
-    let Some((plan, results)) = worked.done.as_ref().filter(|_| !looked.bins.is_empty()) else {
-        return Ok(Vec::new());
-    };
-    let (library, findings) = (Library::embedded(), worked.findings.as_slice());
-    let grow = Grow { plan, results, library, findings, digest: &worked.digest };
-    let booklet = booklet::review::review(&grow, &looked.bins).map_err(|e| vec![e])?;
-    let stem = format!("{}-rest", stem(&worked.name));
-    let files = in_forms(worked, &booklet, &stem, forms, dir)?;
-    disk::write_all(&files, Path::new(&worked.name))
-}
-
 /// Makes the booklet of one plan and returns the files written.
 ///
 /// # Errors
 /// One line each: a file that could not be written, or a fault of the typesetter.
-pub fn make(worked: &mut Worked, forms: &[Form], dir: &Path) -> Result<Vec<PathBuf>, Vec<String>> {
-    let Some(booklet) = worked.booklet() else { return Ok(Vec::new()) };
-    let booklet = booklet.map_err(|e| vec![e])?;
+pub fn make(
+    worked: &mut Worked,
+    forms: &[Form],
+    dir: &Path,
+    class: &Class,
+) -> Result<Vec<PathBuf>, Vec<String>> {
     let stem = stem(&worked.name);
-    let mut files = in_forms(worked, &booklet, &stem, forms, dir)?;
-    if let Some((plan, results)) = &worked.done {
+    let mut files = Vec::new();
+    for edition in &class.editions {
+        let (booklet, name) = match edition {
+            Edition::Grower => (worked.booklet(), stem.clone()),
+            Edition::Pupil => (worked.worksheet(false, class), format!("{stem}-pupil")),
+            Edition::Key => (worked.worksheet(true, class), format!("{stem}-key")),
+        };
+        let Some(booklet) = booklet else { return Ok(Vec::new()) };
+        let booklet = booklet.map_err(|e| vec![e])?;
+        files.extend(in_forms(worked, &booklet, &name, forms, dir)?);
+    }
+    if let Some((plan, results)) =
+        worked.done.as_ref().filter(|_| class.editions.contains(&Edition::Grower))
+    {
         let blank = blank_log::blank(plan, results).map_err(|e| vec![e])?;
         files.push((dir.join(format!("{stem}-log.csv")), blank));
     }
@@ -151,7 +146,7 @@ pub fn make(worked: &mut Worked, forms: &[Form], dir: &Path) -> Result<Vec<PathB
 }
 
 /// A booklet in the forms that are asked for.
-fn in_forms(
+pub(crate) fn in_forms(
     worked: &mut Worked,
     booklet: &Booklet,
     stem: &str,
@@ -252,6 +247,26 @@ fn hex(digit: u8) -> char {
 /// One line: what could not be written and what to do.
 pub fn new(path: &Path) -> Result<(), String> {
     disk::new(path, STARTER)
+}
+
+/// How a quantity was worked, in every scope it has, and what it rests on.
+///
+/// # Errors
+/// One line, if the plan has no such calculation: what was probably meant.
+pub fn explain(worked: &Worked, id: &str) -> Result<String, String> {
+    let Some((_, results)) = &worked.done else { return Err("the plan has errors".into()) };
+    let text = explain::write(&results.steps, id, Library::embedded());
+    if !text.is_empty() {
+        return Ok(text);
+    }
+    let ids: BTreeSet<&str> = results.steps.iter().map(|s| s.id).collect();
+    let guess = finding::meant(id, ids.iter().copied());
+    let guess = guess.map_or(String::new(), |g| format!("did you mean {g}? "));
+    let known: Vec<&str> = ids.into_iter().collect();
+    Err(format!(
+        "nothing called {id} is worked in this plan; {guess}there are: {}",
+        known.join(", ")
+    ))
 }
 
 /// Every computed quantity as JSON.

@@ -4,6 +4,7 @@
 
 mod booklet;
 mod chemistry;
+mod class;
 mod cli;
 mod findings;
 mod formulas;

@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use binleaf::finding::CODES;
-use binleaf::{run, terminal};
+use binleaf::{look, run, terminal};
 
 use crate::files;
 
@@ -50,7 +50,7 @@ fn every_bad_log_says_what_is_wrong() {
     let plan = run::work(include_str!("../data/plans/shelf-totes.toml").into(), "plan.toml");
     for (path, text) in files("tests/logs/bad", "csv") {
         let code = path.file_stem().unwrap().to_string_lossy().into_owned();
-        let looked = run::review(&plan, &text);
+        let looked = look::review(&plan, &text);
         let found: BTreeSet<&str> = looked.findings.iter().map(|f| f.code).collect();
         assert!(found.contains(code.as_str()), "{code} was not found, but {found:?}");
         let said = terminal::render(&looked.findings, &text, "log.csv", false);

@@ -3,9 +3,9 @@
 use std::path::{Path, PathBuf};
 
 /// Modules in the order of the flow; each uses only those before it.
-const ORDER: [&str; 13] = [
+const ORDER: [&str; 14] = [
     "number", "finding", "science", "library", "plan", "log", "compute", "booklet", "write", "cli",
-    "terminal", "disk", "run",
+    "terminal", "disk", "run", "look",
 ];
 
 /// A package and the files that may name it.
@@ -15,7 +15,13 @@ const DOORS: [(&str, &[&str]); 10] = [
     ("comrak", &["booklet/words.rs", "write/markdown.rs"]),
     (
         "minijinja",
-        &["booklet/words.rs", "booklet/compose.rs", "booklet/values.rs", "booklet/review.rs"],
+        &[
+            "booklet/words.rs",
+            "booklet/compose.rs",
+            "booklet/values.rs",
+            "booklet/review.rs",
+            "booklet/worksheet.rs",
+        ],
     ),
     ("toml::", &["plan/table.rs", "plan/value.rs", "library/mod.rs"]),
     ("clap", &["cli.rs", "main.rs"]),

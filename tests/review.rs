@@ -3,7 +3,7 @@
 use binleaf::compute::review::BinReview;
 use binleaf::finding::Findings;
 use binleaf::run::{self, Worked};
-use binleaf::{log, plan};
+use binleaf::{log, look, plan};
 use proptest::prelude::*;
 
 const PLAN: &str = include_str!("../data/plans/shelf-totes.toml");
@@ -36,7 +36,7 @@ fn log_of(worked: &Worked, factor: f64, days: usize) -> String {
 
 fn review(factor: f64, days: usize) -> BinReview {
     let worked = worked();
-    let mut looked = run::review(&worked, &log_of(&worked, factor, days));
+    let mut looked = look::review(&worked, &log_of(&worked, factor, days));
     assert!(looked.findings.is_empty(), "{:?}", looked.findings);
     looked.bins.remove(0)
 }
@@ -88,10 +88,10 @@ fn a_rise_without_a_top_up_teaches_nothing_and_an_entered_one_is_counted() {
     let head = "bin,day,level (mm),added (L)\n";
     let rows = "Upper tote 1,2027-02-05,160,\nUpper tote 1,2027-02-12,150,";
     let rest = "\nUpper tote 1,2027-02-19,165,\n";
-    let silent = run::review(&worked, &format!("{head}{rows}{rest}"));
+    let silent = look::review(&worked, &format!("{head}{rows}{rest}"));
     assert!(silent.findings.iter().any(|f| f.code == "level-rose"));
     assert_eq!(silent.bins[0].readings[2].used, None);
-    let entered = run::review(&worked, &format!("{head}{rows}8{rest}"));
+    let entered = look::review(&worked, &format!("{head}{rows}8{rest}"));
     assert!(entered.findings.is_empty(), "{:?}", entered.findings);
     assert!(entered.bins[0].readings[2].used.unwrap() > 0.0);
 }
@@ -104,7 +104,7 @@ fn semicolons_decimal_commas_and_other_units_are_read() {
     let inches =
         "# kept by Maren\nbin,day,level (in),added (gal)\nUpper tote 1,2027-02-05,161.9 mm,1.5 L\n";
     let read = |text: &str| {
-        let looked = run::review(&worked, text);
+        let looked = look::review(&worked, text);
         assert!(looked.findings.is_empty(), "{:?}", looked.findings);
         let reading = looked.bins[0].readings[0].clone();
         ((reading.level * 1e6).round(), (reading.added * 1e6).round())
@@ -117,11 +117,11 @@ fn semicolons_decimal_commas_and_other_units_are_read() {
 fn the_sheet_is_made_and_says_what_to_do() {
     let mut worked = worked();
     let log = include_str!("../data/logs/shelf-totes.csv");
-    let looked = run::review(&worked, log);
+    let looked = look::review(&worked, log);
     assert_eq!(looked.bins.len(), 4);
     let folder = tempfile::tempdir().unwrap();
     let forms = [binleaf::cli::Form::Md];
-    let files = run::make_review(&mut worked, &looked, &forms, folder.path()).unwrap();
+    let files = look::make_review(&mut worked, &looked, &forms, folder.path()).unwrap();
     let text = std::fs::read_to_string(files.last().unwrap()).unwrap();
     for words in ["The plants drink 161 %", "top up to", "With nothing added", "rest-1.svg"] {
         assert!(text.contains(words), "{words}");
@@ -144,6 +144,6 @@ proptest! {
 ");
         let text = format!("bin,day,level (mm),added (L),pH\n{rows}");
         let worked = worked();
-        let _ = run::review(&worked, &text);
+        let _ = look::review(&worked, &text);
     }
 }

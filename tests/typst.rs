@@ -1,7 +1,7 @@
 //! On paper: every plan typesets without a warning, twice to the same bytes, tagged and archival,
 //! with its letters as they were.
 
-use binleaf::cli::Form;
+use binleaf::cli::{Class, Form};
 use binleaf::run;
 use binleaf::write::{pdf, typst};
 
@@ -59,7 +59,7 @@ fn a_letter_no_font_has_is_a_finding_at_its_place() {
     ));
     let mut worked = run::work(text.unwrap(), "plan.toml");
     let folder = tempfile::tempdir().unwrap();
-    let out = run::make(&mut worked, &[Form::Pdf], folder.path());
+    let out = run::make(&mut worked, &[Form::Pdf], folder.path(), &Class::default());
     assert_eq!(out, Err(Vec::new()));
     let found: Vec<_> = worked.findings.iter().filter(|f| f.code == "no-glyph").collect();
     assert_eq!(found.len(), 1, "{:?}", worked.findings);
@@ -92,7 +92,8 @@ fn the_example_booklet_is_made_again_byte_for_byte() {
     let mut worked =
         run::work(std::fs::read_to_string(&plan).unwrap(), "data/plans/shelf-totes.toml");
     let folder = tempfile::tempdir().unwrap();
-    let files = run::make(&mut worked, &[Form::Pdf, Form::Md], folder.path()).unwrap();
+    let files =
+        run::make(&mut worked, &[Form::Pdf, Form::Md], folder.path(), &Class::default()).unwrap();
     assert!(files.len() > 4);
     for file in files {
         let name = file.strip_prefix(folder.path()).unwrap();

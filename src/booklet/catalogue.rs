@@ -26,11 +26,13 @@ pub const PAGES: [(&str, &str); 21] = [
 ];
 
 /// Pages that are no part of the booklet.
-pub(super) const SHEETS: [(&str, &str); 1] =
-    [("review", include_str!("../../templates/pages/review.md"))];
+pub(super) const SHEETS: [(&str, &str); 2] = [
+    ("review", include_str!("../../templates/pages/review.md")),
+    ("worksheet", include_str!("../../templates/pages/worksheet.md")),
+];
 
 /// Every block a template may call; which of them a page has, [`super::compose()`] decides.
-pub(super) const CALLS: [&str; 54] = [
+pub(super) const CALLS: [&str; 55] = [
     "acid_cautions",
     "ahead_table",
     "assumptions",
@@ -48,6 +50,7 @@ pub(super) const CALLS: [&str; 54] = [
     "dose_table",
     "drift_table",
     "elements_table",
+    "exercises",
     "fan",
     "findings",
     "gather_table",

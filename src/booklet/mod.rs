@@ -10,10 +10,12 @@ pub mod block;
 pub mod catalogue;
 pub mod compose;
 pub mod drawing;
+mod lesson;
 mod page;
 pub mod review;
 mod values;
 pub mod words;
+pub mod worksheet;
 
 pub use block::Booklet;
 pub use compose::compose;

@@ -25,6 +25,7 @@ mod solution;
 mod supply;
 mod table;
 mod value;
+mod vary;
 mod water;
 
 pub use air::{Climate, Lamp, Light, Month};

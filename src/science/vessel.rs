@@ -55,6 +55,25 @@ impl Vessel {
         }
     }
 
+    /// The same vessel, wider by a factor, to the millimetre; its heights stay.
+    #[must_use]
+    pub fn wider(&self, factor: f64) -> Self {
+        let whole = |metres: f64| (1000.0 * metres * factor).round() / 1000.0;
+        match self {
+            Self::Box { floor, rim, depth } => {
+                Self::Box { floor: floor.map(whole), rim: rim.map(whole), depth: *depth }
+            }
+            Self::Round { floor, rim, depth } => {
+                Self::Round { floor: whole(*floor), rim: whole(*rim), depth: *depth }
+            }
+            Self::Measured(points) => {
+                let more =
+                    |(h, v): &(f64, f64)| (*h, (100.0 * v * factor * factor).round() / 100.0);
+                Self::Measured(points.iter().map(more).collect())
+            }
+        }
+    }
+
     fn silent_line(&self, h: f64) -> Line<f64> {
         self.work_line(Silent, self.work_floor(Silent), h, h, &SILENT_LINE)
     }

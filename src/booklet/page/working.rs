@@ -12,6 +12,18 @@ pub(in super::super) struct Fold<'a> {
     steps: Vec<&'a Step>,
 }
 
+impl<'a> Fold<'a> {
+    /// The one that is worked in full.
+    pub(in super::super) fn first(&self) -> &'a Step {
+        self.steps[0]
+    }
+
+    /// All of them.
+    pub(in super::super) fn all(&self) -> impl Iterator<Item = &'a Step> {
+        self.steps.iter().copied()
+    }
+}
+
 /// Folds the steps, in the order in which each kind first occurs.
 pub(in super::super) fn folds(steps: &[Step]) -> Vec<Fold<'_>> {
     let mut seen: BTreeMap<(&str, &str, &str), usize> = BTreeMap::new();
@@ -65,16 +77,21 @@ pub(in super::super) fn working(grow: &Grow<'_>, folds: &[Fold<'_>]) -> Vec<Bloc
             numbers: first.numbers.clone(),
             result: first.result.clone(),
             legend: legend(first, &number_of, grow.library),
-            source: format!("{}. {}", first.card.says, source(first, grow.library)),
+            source: source_of(first, grow.library),
             others: others(fold),
         }))
     });
     worked.collect()
 }
 
-fn about(step: &Step) -> String {
+pub(in super::super) fn about(step: &Step) -> String {
     let scope = step.scope.split_once('/').map_or("the grow", |(_, name)| name);
     if step.item.is_empty() { scope.into() } else { format!("{scope}; {}", step.item) }
+}
+
+/// What a formula says, and where it comes from.
+pub(in super::super) fn source_of(step: &Step, library: &Library) -> String {
+    format!("{}. {}", step.card.says, source(step, library))
 }
 
 fn source(step: &Step, library: &Library) -> String {
@@ -89,8 +106,9 @@ fn source(step: &Step, library: &Library) -> String {
     }
 }
 
-fn legend(step: &Step, number_of: &[usize], library: &Library) -> Vec<[String; 3]> {
-    let from = |from: &From| match from {
+/// Where a number comes from, in words.
+pub(in super::super) fn origin(from: &From, library: &Library) -> String {
+    match from {
         From::Plan => "plan".to_string(),
         From::Label => "label".into(),
         From::Found => "found, checked here".into(),
@@ -98,7 +116,14 @@ fn legend(step: &Step, number_of: &[usize], library: &Library) -> Vec<[String; 3
             let mark = library.source(key).kind.mark();
             if at.is_empty() { mark.into() } else { format!("{at}; {mark}") }
         }
+        From::Step(_) => "worked before".into(),
+    }
+}
+
+fn legend(step: &Step, number_of: &[usize], library: &Library) -> Vec<[String; 3]> {
+    let from = |from: &From| match from {
         From::Step(i) => format!("calculation {}", number_of[*i]),
+        other => origin(other, library),
     };
     let row = |g: &crate::number::Given| [g.symbol.clone(), g.what.clone(), from(&g.from)];
     step.givens.iter().map(row).collect()
@@ -115,18 +140,20 @@ fn others(fold: &Fold<'_>) -> Option<Table> {
     columns.push(Column::numbers(&first.symbol, 4));
     let row = |step: &&Step| -> Vec<Line> {
         let mut row = vec![plain(about(step))];
-        // Equal numbers are listed once, so a row can be a number short: then it is said again.
-        let given = |i: usize| {
-            // Two inputs may share a symbol, so the place counts where it can.
-            let same = step.givens.len() == first.givens.len();
-            let symbol = &first.givens[i].symbol;
-            let by_symbol = || step.givens.iter().find(|g| g.symbol == *symbol);
-            let own = if same { step.givens.get(i) } else { by_symbol() };
-            own.map_or(String::new(), |g| g.shown.clone())
-        };
-        row.extend((0..first.givens.len()).map(|i| plain(given(i))));
+        row.extend((0..first.givens.len()).map(|i| plain(given_at(first, step, i))));
         row.push(plain(step.result.clone()));
         row
     };
     Some(Table::printed("", columns, rest.iter().map(row).collect()))
+}
+
+/// A number put into a step, in the place it has in the first of its kind. Equal numbers are listed
+/// once, so a step can be a number short: then it is said again.
+pub(in super::super) fn given_at(first: &Step, step: &Step, i: usize) -> String {
+    // Two inputs may share a symbol, so the place counts where it can.
+    let same = step.givens.len() == first.givens.len();
+    let symbol = &first.givens[i].symbol;
+    let by_symbol = || step.givens.iter().find(|g| g.symbol == *symbol);
+    let own = if same { step.givens.get(i) } else { by_symbol() };
+    own.map_or(String::new(), |g| g.shown.clone())
 }

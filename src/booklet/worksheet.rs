@@ -1,0 +1,174 @@
+//! The class editions: the calculations of a plan as exercises, and their key.
+//!
+//! Of each kind of calculation the first is worked; the others are to be done. Numbers that are put
+//! in stand with all the digits it takes, so that a pocket calculator gives the key's answer.
+
+use std::collections::BTreeMap;
+
+use minijinja::value::Value;
+
+use super::block::{Block, Booklet, Column, Line, Page, Table, Worked, plain};
+use super::compose::bound;
+use super::lesson::{SLIPS, TOPICS};
+use super::page::working::{self, Fold};
+use super::values::group;
+use super::words::{Blocks, Words};
+use super::{Grow, page};
+use crate::number::{Step, figures};
+
+/// Exercises of one kind that are printed; more would be drill.
+const MOST: usize = 5;
+
+/// A class edition: exercises, or with `key` their answers; for each of several groups of pupils
+/// with numbers of their own, or for all with those of the plan.
+///
+/// # Errors
+/// A fault in the page template, with its place.
+pub fn worksheet(groups: &[Grow<'_>], key: bool) -> Result<Booklet, String> {
+    let Some(first) = groups.first() else { return Err("no group to make a sheet for".into()) };
+    let words = Words::new(BTreeMap::new())?;
+    let mut pages: Vec<Page> = Vec::new();
+    for (i, grow) in groups.iter().enumerate() {
+        let group = if groups.len() > 1 { (i + 1).to_string() } else { String::new() };
+        pages.extend(sheets(&words, grow, &group, key)?);
+    }
+    let booklet = bound(first, pages);
+    let kind = if key { "key" } else { "worksheet" };
+    Ok(Booklet { title: format!("{}: {kind}", booklet.title), ..booklet })
+}
+
+/// The sheets of one group, one a topic.
+fn sheets(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<Page>, String> {
+    let folds = working::folds(&grow.results.steps);
+    let mut pages: Vec<Page> = Vec::new();
+    let mut number = 0;
+    for topic in &TOPICS {
+        let own: Vec<&Fold<'_>> =
+            folds.iter().filter(|f| topic.cards.contains(&f.first().card.id)).collect();
+        if own.is_empty() {
+            continue;
+        }
+        let mut exercises = Vec::new();
+        for fold in own {
+            number += 1;
+            exercises.extend(exercise(grow, fold, number, key));
+        }
+        let sheet = group([
+            ("title", topic.title.into()),
+            ("goal", topic.goal.into()),
+            ("group", name.into()),
+            ("key", key.into()),
+            ("plan", grow.plan.title.as_str().into()),
+        ]);
+        let values = Value::from_pairs([("sheet", sheet)]);
+        pages.push(words.page("worksheet", &values, &Blocks::from([("exercises", exercises)]))?);
+    }
+    Ok(pages)
+}
+
+/// Steps with numbers of their own: eight equal jars are one exercise.
+fn different<'a>(fold: &Fold<'a>) -> Vec<&'a Step> {
+    let mut kept: Vec<&Step> = Vec::new();
+    for step in fold.all() {
+        let same = |other: &&Step| {
+            let shown = |s: &Step| s.givens.iter().map(|g| g.shown.clone()).collect::<Vec<_>>();
+            shown(other) == shown(step)
+        };
+        if !kept.iter().any(|other| same(&other)) {
+            kept.push(step);
+        }
+        if kept.len() > MOST {
+            break;
+        }
+    }
+    kept
+}
+
+/// One kind of calculation: worked or to be worked, and the others of its kind.
+fn exercise(grow: &Grow<'_>, fold: &Fold<'_>, number: usize, key: bool) -> Vec<Block> {
+    let steps = different(fold);
+    let Some((first, others)) = steps.split_first() else { return Vec::new() };
+    // A single one is the exercise itself; of several the first shows how.
+    let alone = others.is_empty();
+    let shown = key || !alone;
+    let table = (!alone && !key).then(|| blanks(first, others));
+    let mut blocks = vec![worked(grow, first, number, shown, table)];
+    if key {
+        blocks.push(Block::Table(answers(if alone { &steps } else { others })));
+    }
+    blocks
+}
+
+fn worked(
+    grow: &Grow<'_>,
+    step: &Step,
+    number: usize,
+    shown: bool,
+    others: Option<Table>,
+) -> Block {
+    let blank = || "_".repeat(24);
+    let unit = step.card.unit.text;
+    Block::Worked(Box::new(Worked {
+        number,
+        title: step.what.into(),
+        about: working::about(step),
+        symbol: step.symbol.clone(),
+        formula: step.formula.clone(),
+        numbers: if shown { step.numbers.clone() } else { blank() },
+        result: if shown { step.result.clone() } else { format!("{} {unit}", blank()) },
+        legend: step
+            .givens
+            .iter()
+            .map(|g| {
+                // What is to be put in stands with its meaning.
+                let what = if shown { g.what.clone() } else { format!("{}, {}", g.what, g.shown) };
+                [g.symbol.clone(), what, working::origin(&g.from, grow.library)]
+            })
+            .collect(),
+        source: working::source_of(step, grow.library),
+        others,
+    }))
+}
+
+/// The numbers of the other exercises, with room for their results.
+fn blanks(first: &Step, others: &[&Step]) -> Table {
+    let mut columns = vec![Column::words("For", 6)];
+    columns.extend(first.givens.iter().map(|g| Column::numbers(&g.symbol, 4)));
+    columns.push(Column::words(&first.symbol, 6));
+    let row = |step: &&Step| -> Vec<Line> {
+        let mut row = vec![plain(working::about(step))];
+        row.extend((0..first.givens.len()).map(|i| plain(working::given_at(first, step, i))));
+        row.push(plain(String::new()));
+        row
+    };
+    let unit = first.card.unit.text;
+    let caption = match unit {
+        "" => "To be worked the same way.".to_string(),
+        unit => format!("To be worked the same way; the result in {unit}."),
+    };
+    let table = Table::to_fill(&caption, columns, others.iter().map(row).collect());
+    Table { row_height: 10.0, ..table }
+}
+
+/// Results, what to accept, and what a likely wrong answer reveals.
+fn answers(steps: &[&Step]) -> Table {
+    let row = |step: &&Step| -> Vec<Line> {
+        let wrong: Vec<String> = SLIPS.iter().filter_map(|slip| slip.of(step)).collect();
+        page::cells([working::about(step), step.result.clone(), accepted(step), wrong.join("; ")])
+    };
+    let columns = page::words([
+        ("For", 6),
+        ("Answer", 4),
+        ("Accept", 6),
+        ("If it says ..., somebody ...", 9),
+    ]);
+    Table::printed("", columns, steps.iter().map(row).collect())
+}
+
+/// From one per cent below to one per cent above, in the digits a pupil writes.
+fn accepted(step: &Step) -> String {
+    let unit = step.card.unit.text;
+    let ends = [0.99 * step.value, 1.01 * step.value];
+    let [a, b] = ends.map(|v| figures::plain(v, 3));
+    if a == b { format!("{a} {unit}") } else { format!("{a} to {b} {unit}") }.trim().to_string()
+}

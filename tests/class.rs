@@ -1,0 +1,125 @@
+//! The class editions: exercises, key, groups with numbers of their own; and `explain`.
+
+use binleaf::booklet::block::{Block, Table, Worked, letters};
+use binleaf::cli::Class;
+use binleaf::number::audit;
+use binleaf::run::{self, Worked as Plan};
+
+use crate::good_plans;
+
+const PLAN: &str = include_str!("../data/plans/classroom-jars.toml");
+
+fn class(groups: u32) -> Class {
+    Class { groups, ..Class::default() }
+}
+
+fn plan() -> Plan {
+    run::work(PLAN.into(), "classroom-jars.toml")
+}
+
+fn blocks(plan: &Plan, key: bool, groups: u32) -> Vec<Block> {
+    let booklet = plan.worksheet(key, &class(groups)).unwrap().unwrap();
+    booklet.pages.into_iter().flat_map(|p| p.blocks).collect()
+}
+
+fn exercises(blocks: &[Block]) -> impl Iterator<Item = &Worked> {
+    blocks.iter().filter_map(|b| if let Block::Worked(w) = b { Some(w.as_ref()) } else { None })
+}
+
+fn tables(blocks: &[Block]) -> Vec<&Table> {
+    blocks.iter().filter_map(|b| if let Block::Table(t) = b { Some(t) } else { None }).collect()
+}
+
+/// Every exercise of every example is there in both editions, in the same order; what pupils are to
+/// find stands in the key, and not on their sheet.
+#[test]
+fn sheet_and_key_have_the_same_exercises() {
+    for (name, text) in good_plans() {
+        let plan = run::work(text, &name);
+        let (sheet, key) = (blocks(&plan, false, 1), blocks(&plan, true, 1));
+        let titles =
+            |b: &[Block]| exercises(b).map(|w| (w.number, w.title.clone())).collect::<Vec<_>>();
+        assert_eq!(titles(&sheet), titles(&key), "{name}");
+        assert!(titles(&sheet).len() >= 15, "{name}");
+        for (pupil, teacher) in exercises(&sheet).zip(exercises(&key)) {
+            let blank = pupil.result.starts_with("____");
+            let rows = pupil.others.as_ref().map_or(0, |t| t.rows.len());
+            assert!(blank || rows > 0, "{name} {}: nothing to do", pupil.number);
+            assert!(!teacher.result.starts_with("____"));
+            for row in pupil.others.iter().flat_map(|t| &t.rows) {
+                assert!(
+                    letters(row.last().unwrap()).is_empty(),
+                    "{name} {}: filled in",
+                    pupil.number
+                );
+            }
+        }
+        let asked: usize =
+            exercises(&sheet).map(|w| w.others.as_ref().map_or(1, |t| t.rows.len())).sum();
+        let answered: usize = tables(&key).iter().map(|t| t.rows.len()).sum();
+        assert_eq!(asked, answered, "{name}");
+    }
+}
+
+/// What a wrong answer is said to reveal is never within what is accepted.
+#[test]
+fn no_likely_mistake_is_accepted() {
+    let mut slips = 0;
+    for (name, text) in good_plans() {
+        let plan = run::work(text, &name);
+        for table in tables(&blocks(&plan, true, 1)) {
+            for row in &table.rows {
+                let [_, _, accept, wrong] = &row[..] else { panic!("{name}") };
+                let number = |text: &str| text.replace('−', "-").parse::<f64>().ok();
+                let accept = letters(accept);
+                let ends: Vec<f64> = accept.split(' ').filter_map(number).collect();
+                for slip in letters(wrong).split("; ").filter(|s| !s.is_empty()) {
+                    let Some(value) = slip.split(':').next().and_then(number) else { continue };
+                    let (low, high) = (ends[0], ends[ends.len() - 1]);
+                    assert!(value < low || value > high, "{name}: {slip} in {accept}");
+                    slips += 1;
+                }
+            }
+        }
+    }
+    assert!(slips > 30, "{slips}");
+}
+
+/// Groups have numbers of their own, the same for the same seed, and each is sound.
+#[test]
+fn groups_have_their_own_numbers() {
+    let plan = plan();
+    let two = blocks(&plan, true, 2);
+    assert_eq!(two, blocks(&plan, true, 2));
+    let results: Vec<String> = exercises(&two).map(|w| w.result.clone()).collect();
+    let (first, second) = results.split_at(results.len() / 2);
+    let differ = first.iter().zip(second).filter(|(a, b)| a != b).count();
+    assert!(differ > first.len() / 3, "{differ} of {}", first.len());
+    let (read, _) = plan.done.as_ref().unwrap();
+    for group in 1..=60 {
+        let varied = read.varied(7, group);
+        assert_eq!(varied, read.varied(7, group));
+        let library = binleaf::library::Library::embedded();
+        let results =
+            binleaf::compute::compute(&varied, library, &binleaf::finding::Findings::default());
+        for step in &results.steps {
+            assert!(audit::faults(step).is_empty(), "group {group}: {}", step.id);
+        }
+        let weaker = varied.mixes[0].parts.iter().zip(&read.mixes[0].parts);
+        for (a, b) in weaker {
+            let binleaf::plan::Dose::OfLabelLow(a) = a.dose else { continue };
+            let binleaf::plan::Dose::OfLabelLow(b) = b.dose else { continue };
+            assert!(a <= b, "group {group} is dosed stronger than the plan");
+        }
+    }
+}
+
+#[test]
+fn a_quantity_is_explained_with_what_it_rests_on() {
+    let text = run::explain(&plan(), "start-line").unwrap();
+    for words in ["Start line", "h_start = ", "h_pot", "(plan)", "published"] {
+        assert!(text.contains(words), "{words} is not in\n{text}");
+    }
+    let wrong = run::explain(&plan(), "start-lien").unwrap_err();
+    assert!(wrong.contains("did you mean start-line?"), "{wrong}");
+}

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 81] = [
+pub const CODES: [&str; 82] = [
     "above-label",
     "aim-missed",
     "aim-unclear",
@@ -27,6 +27,7 @@ pub const CODES: [&str; 81] = [
     "immersion-unusual",
     "impossible-water",
     "jar-differs",
+    "level-odd",
     "level-rose",
     "log-column",
     "log-empty",

@@ -51,7 +51,8 @@ pub fn make_review(
     };
     let (library, findings) = (Library::embedded(), worked.findings.as_slice());
     let grow = Grow { plan, results, library, findings, digest: &worked.digest };
-    let booklet = booklet::review::review(&grow, &looked.bins).map_err(|e| vec![e])?;
+    let booklet =
+        booklet::review::review(&grow, &looked.bins, &looked.findings).map_err(|e| vec![e])?;
     let stem = format!("{}-rest", stem(&worked.name));
     let files = in_forms(worked, &booklet, &stem, forms, dir)?;
     disk::write_all(&files, Path::new(&worked.name))

@@ -32,7 +32,7 @@ pub(super) const SHEETS: [(&str, &str); 2] = [
 ];
 
 /// Every block a template may call; which of them a page has, [`super::compose()`] decides.
-pub(super) const CALLS: [&str; 55] = [
+pub(super) const CALLS: [&str; 56] = [
     "acid_cautions",
     "ahead_table",
     "assumptions",
@@ -63,6 +63,7 @@ pub(super) const CALLS: [&str; 55] = [
     "label_table",
     "last_time_table",
     "lines_table",
+    "log_findings",
     "log_table",
     "lookup_table",
     "notes",

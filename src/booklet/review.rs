@@ -2,7 +2,7 @@
 
 use minijinja::value::Value;
 
-use super::block::{Block, Booklet, Column, Line, Page, Table};
+use super::block::{Block, Booklet, Column, Line, Page, Table, Voice};
 use super::compose::bound;
 use super::page::fan;
 use super::values::group;
@@ -10,6 +10,7 @@ use super::words::{Blocks, Words};
 use super::{Grow, page};
 use crate::compute::review::{BinReview, Reading};
 use crate::compute::season::Event;
+use crate::finding::Finding;
 use crate::number::figures::{self, System};
 use crate::number::unit::LITRES_PER_US_GALLON;
 
@@ -17,10 +18,15 @@ use crate::number::unit::LITRES_PER_US_GALLON;
 ///
 /// # Errors
 /// A fault in the page template, with its place.
-pub fn review(grow: &Grow<'_>, bins: &[BinReview]) -> Result<Booklet, String> {
+pub fn review(
+    grow: &Grow<'_>,
+    bins: &[BinReview],
+    findings: &[Finding],
+) -> Result<Booklet, String> {
     let words = Words::new(std::collections::BTreeMap::new())?;
     let page = |bin: &BinReview| -> Result<Page, String> {
         let blocks = Blocks::from([
+            ("log_findings", said(grow, bin, findings)),
             ("fan", fan::rest(grow, bin)),
             ("ahead_table", ahead_table(grow, bin)),
             ("readings_table", readings_table(grow, bin)),
@@ -31,6 +37,20 @@ pub fn review(grow: &Grow<'_>, bins: &[BinReview]) -> Result<Booklet, String> {
     let pages: Vec<Page> = bins.iter().map(page).collect::<Result<_, _>>()?;
     let booklet = bound(grow, pages);
     Ok(Booklet { title: format!("{}: rest of the season", booklet.title), ..booklet })
+}
+
+/// What was said of this bin's log, so that it stands on the paper too.
+fn said(grow: &Grow<'_>, bin: &BinReview, findings: &[Finding]) -> Vec<Block> {
+    let name = format!("\"{}\"", grow.plan.bins[bin.bin].name);
+    let own = findings.iter().filter(|f| f.message.contains(&name));
+    let items: Vec<Vec<Block>> = own
+        .map(|f| vec![page::paragraph(format!("{}. What to do: {}.", f.message, f.help))])
+        .collect();
+    if items.is_empty() {
+        return Vec::new();
+    }
+    let blocks = vec![Block::List { ordered: false, items }];
+    vec![Block::Alert { voice: Voice::Caution, blocks }]
 }
 
 fn length(system: System, mm: f64) -> String {
@@ -78,7 +98,11 @@ fn thirst(bin: &BinReview) -> String {
 
 fn dry(grow: &Grow<'_>, bin: &BinReview) -> String {
     let day = page::day;
-    let end = day(grow.results.bins[bin.bin].dates.end);
+    let last = grow.results.bins[bin.bin].dates.end;
+    let end = day(last);
+    if bin.readings.last().is_some_and(|r| r.day >= last) {
+        return "The season is over.".into();
+    }
     match bin.dry {
         [early, Some(expected), late] => format!(
             "With nothing added it is at the reserve about {}{}{}; the last harvest is on {end}.",
@@ -100,7 +124,7 @@ fn used(grow: &Grow<'_>, bin: &BinReview) -> String {
     let plants = f64::from(grow.plan.bins[bin.bin].pots());
     let volume = |v| figures::volume(v, system);
     let whole = format!(
-        "Used until the last reading: {}, {} a plant.",
+        "Used in the stretches that can be told: {}, {} a plant.",
         volume(bin.used),
         volume(bin.used / plants.max(1.0))
     );
@@ -118,9 +142,10 @@ fn ahead_table(grow: &Grow<'_>, bin: &BinReview) -> Vec<Block> {
     let rows = bin.checks.iter().map(|check| {
         let planned = match &check.event {
             Some(Event::TopUp(pour)) => format!(
-                "top up to {}, about {}",
+                "top up to {}, about {}{}",
                 length(system, pour.to),
-                figures::volume(pour.litres, system)
+                figures::volume(pour.litres, system),
+                if pour.pours > 1 { format!(", in {} days", pour.pours) } else { String::new() }
             ),
             Some(Event::ChangeOut(pour)) => format!(
                 "change the solution, to {}, {}",

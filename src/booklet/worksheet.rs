@@ -74,7 +74,7 @@ fn different<'a>(fold: &Fold<'a>) -> Vec<&'a Step> {
             let shown = |s: &Step| s.givens.iter().map(|g| g.shown.clone()).collect::<Vec<_>>();
             shown(other) == shown(step)
         };
-        if !kept.iter().any(|other| same(&other)) {
+        if !kept.iter().any(same) {
             kept.push(step);
         }
         if kept.len() > MOST {

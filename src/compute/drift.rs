@@ -19,6 +19,8 @@ pub enum With {
     Half,
     /// Solution as at first.
     Full,
+    /// Better a change than a top-up: all of it out, fresh in to the same line.
+    Renewed,
 }
 
 /// One element in a bin.

@@ -59,9 +59,7 @@ impl Forecast<'_> {
             for (use_, v) in left.iter_mut().enumerate() {
                 *v = (*v - self.gone(use_, before, at)).max(0.0);
             }
-            // Most use leaves the lowest level.
-            let [high, expected, low] = left.map(|v| self.level(v));
-            let level = Band { low, expected, high };
+            let level = self.band(left);
             let held = left[EXPECTED];
             let lost = self.loss * (at - before) / self.last().max(1.0);
             let drunk = (self.gone(EXPECTED, before, at) - lost).max(0.0);
@@ -69,7 +67,7 @@ impl Forecast<'_> {
             let planned =
                 if i == 0 { None } else { self.event(&Stand { at, next, left, level, changed }) };
             if let Some((event, target)) = &planned {
-                left = left.map(|v| v.max(*target));
+                left = self.poured(event, *target, left, next - at);
                 changed = if matches!(event, Event::ChangeOut(_)) { at } else { changed };
             }
             let ahead = left[EXPECTED] - self.gone(EXPECTED, at, next);
@@ -77,11 +75,18 @@ impl Forecast<'_> {
             if ahead < 0.99 * self.lines.reserve_volume && next > at && short.is_none() {
                 short = Some(day);
             }
+            let after = planned.is_some().then(|| self.band(left));
             let event = planned.map(|(event, _)| event);
-            checks.push(Check { day, level, left: held, drunk, event });
+            checks.push(Check { day, level, left: held, drunk, event, after });
             before = at;
         }
         (checks, short)
+    }
+
+    /// Levels of what low, expected and high use leave: most use leaves the lowest (mm).
+    fn band(&self, left: [f64; 3]) -> Band {
+        let [high, expected, low] = left.map(|v| self.level(v));
+        Band { low, expected, high }
     }
 
     fn last(&self) -> f64 {
@@ -99,7 +104,8 @@ impl Forecast<'_> {
             return 0.0;
         }
         let height = self.bin.vessel.height_where(litres, |h| self.volume(h));
-        height.min(self.lines.start)
+        // A reading may lie above the start line; a forecast never does.
+        if self.from.is_some() { height } else { height.min(self.lines.start) }
     }
 
     /// Amount below a height (L).
@@ -151,8 +157,24 @@ impl Forecast<'_> {
         let bearable = s.level.expected + self.rise() * (s.next - s.at).max(1.0);
         let gentle = self.volume(bearable.min(half + self.rise()).min(lines.ceiling));
         let covers = (lines.reserve_volume + to_next).min(lines.ceiling_volume);
-        let target = gentle.max(covers).min(lines.reserve_volume + rest);
+        // Never more than the roots bear until the next look, even if the bin then runs short.
+        let bearable = self.volume(bearable.min(lines.ceiling));
+        let target = gentle.max(covers.min(bearable)).min(lines.reserve_volume + rest);
         (will_run_dry && low_enough && rest > 0.0 && target > s.left[EXPECTED]).then_some(target)
+    }
+
+    /// What low, expected and high use leave after something is poured: each goes to the line, but
+    /// none rises more than the roots bear (L).
+    fn poured(&self, event: &Event, target: f64, left: [f64; 3], days: f64) -> [f64; 3] {
+        let days = if matches!(event, Event::ChangeOut(_)) { 1.0 } else { days.max(1.0) };
+        left.map(|v| {
+            let bears = self.volume((self.level(v) + self.rise() * days).min(self.lines.ceiling));
+            match event {
+                // All of it goes out, so it may also come back lower.
+                Event::ChangeOut(_) => bears,
+                Event::TopUp(_) => v.max(target.min(bears)),
+            }
+        })
     }
 
     /// Days a rise is spread over.

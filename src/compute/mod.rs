@@ -29,6 +29,7 @@ mod reagent;
 mod recipe;
 pub mod review;
 pub mod season;
+mod stretch;
 pub mod supply;
 pub mod thirst;
 mod walk;

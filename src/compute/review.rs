@@ -1,32 +1,39 @@
 //! What a log says of the forecast: how thirsty the plants really are, and the rest of the season.
 //!
-//! One factor a bin scales the use that was planned. It is fitted to what was used from reading to
-//! reading by least squares, held back by the plan's own band: one reading moves it little, three
-//! are trusted. A log equal to the forecast leaves it at 1.
+//! One factor a bin scales the use that was planned. It is the weighted mean of 1, with the weight
+//! that the plan's own band gives it, and of used over planned in each stretch between two readings,
+//! each with half that weight less what the ruler takes: one reading moves it little, three are
+//! trusted. A log equal to the forecast leaves it at 1. A stretch that cannot be, a rise with nothing
+//! added or a fall that no plant drinks, teaches nothing.
 
 use jiff::civil::Date;
 
 use super::fill::liquid;
 use super::forecast::Forecast;
-use super::season::{Check, days_between, drunk};
+use super::season::{Check, Event, days_between, drunk};
+use super::stretch::Stretches;
 use super::{Band, BinResults, Results, dates};
 use crate::finding::{Finding, Findings, Severity};
 use crate::library::Library;
 use crate::log::Row;
-use crate::number::figures;
 use crate::plan::{Bin, Plan};
 
 /// A level is read to this (mm), one standard deviation.
 const RULER: f64 = 3.0;
-/// From reading to reading the use strays so far from its curve, one standard deviation.
-const STRAY: f64 = 0.25;
+/// A stretch strays from its curve by this times the spread of the plan's band, so that it counts
+/// half as much as the plan.
+const STRAY: f64 = std::f64::consts::SQRT_2;
 /// Nine in ten of a normal distribution lie within this many deviations above the middle, or below
 /// the other end: the ends of a band are its one in ten and nine in ten.
 const TENTH: f64 = 1.2816;
-/// A rise of less than this is the ruler, not a top-up (mm).
-const RISE: f64 = 6.0;
 /// Nobody drinks less, or more, than this part of what was planned.
 const FACTORS: [f64; 2] = [0.1, 5.0];
+
+/// The harvest may last so much longer than planned (d).
+const AFTER: f64 = 14.0;
+
+/// A planned change may come so much earlier or later (d).
+const NEAR: f64 = 3.0;
 
 /// A reading beside the forecast.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,7 +44,9 @@ pub struct Reading {
     pub level: f64,
     /// Level the plan expects there, with what was really added (mm).
     pub expected: f64,
-    /// Used by plants and losses since the reading before (L), if that can be said.
+    /// Days after set-out of the reading it is compared with.
+    pub since: f64,
+    /// Used by plants and losses since then (L), if that can be said.
     pub used: Option<f64>,
     /// The same as planned (L).
     pub planned: f64,
@@ -91,8 +100,8 @@ pub fn review(plan: &Plan, results: &Results, rows: &[Row], findings: &Findings)
 }
 
 /// What a bin is looked at with.
-struct Look<'a> {
-    bin: &'a Bin,
+pub(super) struct Look<'a> {
+    pub(super) bin: &'a Bin,
     r: &'a BinResults,
     library: &'a Library,
     findings: &'a Findings,
@@ -119,71 +128,80 @@ impl Look<'_> {
         })
     }
 
-    /// Rows outside the season are pencil slips.
+    /// Rows outside the season are pencil slips; roots may show early, and a harvest last longer.
     fn in_season(&self, row: &Row) -> bool {
         let dates = &self.r.dates;
-        let inside = row.day >= dates.set_out && row.day <= dates::after(dates.end, 60.0);
+        let first = dates.roots[0].min(dates.set_out);
+        let inside = row.day >= first && row.day <= dates::after(dates.end, AFTER);
         if !inside {
             let message = format!("{} is not in the season of \"{}\"", row.day, self.bin.name);
-            self.say(
-                row,
-                "log-row",
-                &message,
-                "the row is left out; check the day, or the plan's dates",
-            );
+            let help = "the row is left out; check the day, or the plan's dates";
+            self.say(row, "log-row", &message, help);
         }
         inside
     }
 
-    fn say(&self, row: &Row, code: &'static str, message: &str, help: &str) {
+    pub(super) fn say(&self, row: &Row, code: &'static str, message: &str, help: &str) {
         let finding = Finding::new(Severity::Caution, code, message, help);
         self.findings.add(finding.at(row.place.clone(), "here"));
     }
 
     /// Readings with what was used between them; the first filling counts as the first.
     fn readings(&self, rows: &[&&Row]) -> Vec<Reading> {
-        let mut all: Vec<Reading> = Vec::new();
         let from = self.r.dates.set_out;
-        let mut before = (0.0, self.r.fill.start_volume);
-        let mut expected = before;
+        let mut walk = Stretches::new(self, self.r.fill.start_volume);
+        let mut expected = walk.base;
+        let mut all: Vec<Reading> = Vec::new();
         for row in rows {
-            let at = days_between(from, row.day);
-            let planned = self.planned(before.0, at);
+            let at = days_between(from, row.day).max(0.0);
             expected = (at, (expected.1 - self.planned(expected.0, at)).max(0.0));
             if let Some(level) = row.level {
-                let volume = self.volume(level);
-                let used = before.1 - volume;
-                let rose = level > self.level(before.1) + RISE;
-                if rose {
-                    let message = format!(
-                        "the level of \"{}\" rose to {} mm though nothing was added",
-                        self.bin.name,
-                        figures::decimals(level, 0)
-                    );
-                    let help = "write what was added into the row of the day it was added; until then \
-                                nothing is learnt from this reading";
-                    self.say(row, "level-rose", &message, help);
-                }
+                let (since, used) = walk.read(row, at, level);
                 all.push(Reading {
                     day: row.day,
                     level,
                     expected: self.level(expected.1),
-                    used: (!rose && at > before.0).then_some(used),
-                    planned,
+                    since,
+                    used,
+                    planned: self.planned(since, at),
                     ph: row.ph,
                     conductivity: row.conductivity,
                     added: row.added,
                 });
-                before = (at, volume);
             }
-            before.1 += row.added;
-            expected.1 += row.added;
+            let changed = self.changed(row, walk.base.1);
+            let added = self.added(row, if changed { 0.0 } else { walk.base.1 });
+            walk.pour(changed, added);
+            expected.1 = if changed { added } else { expected.1 + added };
         }
         all
     }
 
+    /// Whether what was added was a change of the solution: the row says so, or one is planned about
+    /// that day and more went in than a top-up takes.
+    fn changed(&self, row: &Row, held: f64) -> bool {
+        let planned = self.r.season.events().any(|(check, event)| {
+            let near = days_between(check.day, row.day).abs() <= NEAR;
+            near && matches!(event, Event::ChangeOut(_))
+        });
+        row.added > 0.0 && (row.changed || (planned && row.added > 0.5 * held))
+    }
+
+    /// What was added, if the bin can hold it (L).
+    fn added(&self, row: &Row, held: f64) -> f64 {
+        let room = self.volume(self.r.fill.depth) - held;
+        if row.added <= room + 1e-9 {
+            return row.added;
+        }
+        let message = format!("more was added to \"{}\" than it has room for", self.bin.name);
+        let help = "counted as filled to the rim; after a change of the solution write \"change\" into \
+                    the last column, so that the old solution is not counted as drunk";
+        self.say(row, "log-row", &message, help);
+        room.max(0.0)
+    }
+
     /// Plants and losses between two days, as planned (L).
-    fn planned(&self, from: f64, to: f64) -> f64 {
+    pub(super) fn planned(&self, from: f64, to: f64) -> f64 {
         let plants = self.plants(1.0, to) - self.plants(1.0, from);
         plants + self.lost(from, to)
     }
@@ -198,11 +216,11 @@ impl Look<'_> {
         drunk(self.bin, &litres, day)
     }
 
-    fn volume(&self, level: f64) -> f64 {
+    pub(super) fn volume(&self, level: f64) -> f64 {
         liquid(self.bin, self.library, level)
     }
 
-    fn level(&self, litres: f64) -> f64 {
+    pub(super) fn level(&self, litres: f64) -> f64 {
         if litres < 1e-9 {
             return 0.0;
         }
@@ -216,20 +234,17 @@ impl Look<'_> {
         let mut weight = 1.0 / (spread * spread);
         let mut sum = weight;
         let mut stretches = 0;
-        let from = self.r.dates.set_out;
-        let mut before = 0.0;
         for reading in readings {
-            let at = days_between(from, reading.day);
-            let plants = self.plants(1.0, at) - self.plants(1.0, before);
-            if let Some(used) = reading.used.filter(|_| plants > 1e-6) {
-                let used = used - self.lost(before, at);
-                let litre = self.volume(reading.level + RULER) - self.volume(reading.level);
-                let doubt = 2.0 * litre * litre + STRAY * STRAY * plants * plants;
-                weight += plants * plants / doubt;
-                sum += plants * used / doubt;
-                stretches += 1;
-            }
-            before = at;
+            let at = days_between(self.r.dates.set_out, reading.day).max(0.0);
+            let plants = self.plants(1.0, at) - self.plants(1.0, reading.since);
+            let Some(used) = reading.used.filter(|_| plants > 1e-6) else { continue };
+            let used = used - self.lost(reading.since, at);
+            let litre = self.ruler(reading.level);
+            let stray = STRAY * spread * plants;
+            let doubt = 2.0 * litre * litre + stray * stray;
+            weight += plants * plants / doubt;
+            sum += plants * used / doubt;
+            stretches += 1;
         }
         let [least, most] = FACTORS;
         let (middle, deviation) = ((sum / weight).clamp(least, most), 1.0 / libm::sqrt(weight));
@@ -238,7 +253,16 @@ impl Look<'_> {
             expected: middle,
             high: (middle + TENTH * deviation).min(most).max(middle),
         };
+        if stretches == 0 {
+            let part = |v: f64| v / plan.expected;
+            return (Band { low: part(plan.low), expected: 1.0, high: part(plan.high) }, 0);
+        }
         (band, stretches)
+    }
+
+    /// Litres that the ruler may be off at a level.
+    pub(super) fn ruler(&self, level: f64) -> f64 {
+        self.volume(level + RULER) - self.volume(level)
     }
 
     /// From the last reading on: dry days, and the checks with their top-ups.
@@ -246,6 +270,9 @@ impl Look<'_> {
         let dates = &self.r.dates;
         let uses = [factor.low, factor.expected, factor.high];
         let gone = |use_: usize, day: f64| self.plants(uses[use_], day) + self.lost(0.0, day);
+        if at >= f64::from(dates.days) {
+            return ([None; 3], Vec::new());
+        }
         let spare = held - self.r.fill.reserve_volume;
         let dry = [2, 1, 0].map(|use_| {
             let days = (0..=dates.days).map(f64::from).filter(|d| *d >= at);

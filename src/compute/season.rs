@@ -49,6 +49,8 @@ pub struct Check {
     pub drunk: f64,
     /// What is planned.
     pub event: Option<Event>,
+    /// Level after it (mm): lowest, expected, highest.
+    pub after: Option<Band>,
 }
 
 /// Water of a bin through the season.

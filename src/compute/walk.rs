@@ -86,8 +86,11 @@ impl<'a> Walk<'a> {
         let poured = top_up(check.event.as_ref(), [part, rest]);
         let change = matches!(check.event, Some(Event::ChangeOut(_)));
         self.with.push(poured.map(|(with, ..)| with).filter(|_| !change));
-        if let Some((_, strength, litres)) = poured {
-            self.pour(change, strength, litres);
+        if let Some((with, strength, litres)) = poured {
+            // All of it out, and as much in as there would have been after the top-up.
+            let renewed = with == With::Renewed;
+            let litres = if renewed { self.v + litres } else { litres };
+            self.pour(change || renewed, strength, litres);
         }
     }
 
@@ -126,13 +129,15 @@ fn scarcest(added: &[Added], now: &[f64]) -> (&'static str, f64) {
     FIRST.iter().filter_map(part).min_by(|a, b| a.1.total_cmp(&b.1)).unwrap_or(("N", 1.0))
 }
 
-/// What to top up with, at what strength, and litres.
+/// What to top up with, at what strength, and litres. Strong and hungry at once is no case for a
+/// top-up: the salts that are left are those the plants do not want.
 fn top_up(event: Option<&Event>, [conductivity, rest]: [f64; 2]) -> Option<(With, f64, f64)> {
     let pour = match event? {
         Event::ChangeOut(pour) => return Some((With::Full, 1.0, pour.litres)),
         Event::TopUp(pour) => pour,
     };
     let (with, strength) = match conductivity {
+        c if c > STRONG && rest < HUNGRY => (With::Renewed, 1.0),
         c if c > STRONG => (With::Plain, 0.0),
         c if c < WEAK || rest < HUNGRY => (With::Full, 1.0),
         _ => (With::Half, 0.5),

@@ -4,6 +4,9 @@
 //! by commas, or by semicolons as spreadsheets with a decimal comma write them. Blank fields are
 //! gaps, lines that begin with `#` are remarks.
 
+mod column;
+
+use std::cell::Cell;
 use std::ops::Range;
 
 use csv::{ReaderBuilder, StringRecord, Trim};
@@ -11,8 +14,8 @@ use jiff::civil::Date;
 
 use crate::finding::{Finding, Findings, Severity, meant};
 use crate::number::quantity::Measure;
-use crate::number::unit::{self, Unit};
 use crate::plan::Plan;
+use column::{Column, Field};
 
 /// The longest log that is read (bytes), and the most rows.
 pub const LONGEST: usize = 4_000_000;
@@ -35,41 +38,10 @@ pub struct Row {
     pub conductivity: Option<f64>,
     /// Added after the reading (L).
     pub added: f64,
+    /// Whether the row says that the solution was changed.
+    pub changed: bool,
     /// Harvested (g).
     pub harvest: f64,
-}
-
-/// What a column holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Field {
-    Bin,
-    Day,
-    Level,
-    Acidity,
-    Conductivity,
-    Added,
-    Harvest,
-    Other,
-}
-
-/// Columns by name; those after the sixth are for people.
-const COLUMNS: [(&str, Field, Option<Unit>); 9] = [
-    ("bin", Field::Bin, None),
-    ("day", Field::Day, None),
-    ("level", Field::Level, Some(unit::MILLIMETRE)),
-    ("ph", Field::Acidity, None),
-    ("ec", Field::Conductivity, None),
-    ("added", Field::Added, Some(unit::LITRE)),
-    ("harvest", Field::Harvest, Some(unit::GRAM)),
-    ("expected level", Field::Other, None),
-    ("what you see", Field::Other, None),
-];
-
-/// A column of this log: what it holds and in which unit.
-struct Column {
-    field: Field,
-    unit: String,
-    wanted: Option<Unit>,
 }
 
 /// Reads a log; rows come in the order of bins and days.
@@ -83,7 +55,7 @@ pub fn read(text: &str, plan: &Plan, findings: &Findings) -> Vec<Row> {
         .flexible(true)
         .trim(Trim::All)
         .from_reader(text.as_bytes());
-    let sheet = Sheet { plan, findings, semicolons };
+    let sheet = Sheet { plan, findings, semicolons, said: Cell::new(0) };
     let heads = reader.headers().cloned().unwrap_or_default();
     let columns: Vec<Column> = heads.iter().map(|head| sheet.column(head)).collect();
     if !sheet.has_all(&columns) {
@@ -105,6 +77,9 @@ pub fn read(text: &str, plan: &Plan, findings: &Findings) -> Vec<Row> {
     sheet.in_order(rows)
 }
 
+/// A remark of more lines than this is a quote left open.
+const LINES: usize = 6;
+
 const QUOTES: &str = "it is left out; close its quotes, or save the sheet as CSV again";
 
 /// What every row is read with.
@@ -112,64 +87,44 @@ struct Sheet<'a> {
     plan: &'a Plan,
     findings: &'a Findings,
     semicolons: bool,
+    /// How often something was said.
+    said: Cell<usize>,
 }
+
+/// After so many remarks a log has to be mended before more is said of it.
+const MOST_SAID: usize = 60;
 
 impl Sheet<'_> {
     fn say(&self, code: &'static str, place: &Range<usize>, what: &str, help: &str) {
+        self.said.set(self.said.get() + 1);
+        if self.said.get() > MOST_SAID {
+            return;
+        }
+        if self.said.get() == MOST_SAID {
+            let message = "there is more to say of this log";
+            let help = "is it the log of this plan? mend what is said here, and look again";
+            self.findings.add(Finding::new(Severity::Caution, "log-row", message, help));
+            return;
+        }
         let finding = Finding::new(Severity::Caution, code, what, help);
         let placed = !place.is_empty();
         self.findings.add(if placed { finding.at(place.clone(), "here") } else { finding });
-    }
-
-    fn column(&self, head: &str) -> Column {
-        let plain = head.trim_start_matches('\u{FEFF}').to_lowercase();
-        let (name, unit) = plain.split_once('(').unwrap_or((&plain, ""));
-        // "in, to 1/8": the unit is what stands before the comma.
-        let unit = unit.trim_end_matches(')').split(',').next().unwrap_or_default().trim();
-        let found = COLUMNS.iter().find(|(known, ..)| *known == name.trim());
-        let Some((_, field, wanted)) = found else {
-            let guess = meant(name.trim(), COLUMNS.iter().map(|c| c.0));
-            let guess = guess.map_or(String::new(), |g| format!("did you mean \"{g}\"? "));
-            let known: Vec<&str> = COLUMNS.iter().map(|c| c.0).collect();
-            let help = format!("{guess}it is not read; known are: {}", known.join(", "));
-            self.say("log-column", &(0..0), &format!("the log has a column \"{head}\""), &help);
-            return Column { field: Field::Other, unit: String::new(), wanted: None };
-        };
-        Column { field: *field, unit: unit.to_string(), wanted: *wanted }
-    }
-
-    /// Whether bin, day and level are there, and every measure has its unit.
-    fn has_all(&self, columns: &[Column]) -> bool {
-        let mut fine = true;
-        for (name, field) in [("bin", Field::Bin), ("day", Field::Day), ("level", Field::Level)] {
-            if !columns.iter().any(|c| c.field == field) {
-                let help = "its first line names the columns, such as: bin, day, level (mm), pH, EC \
-                            (mS/cm), added (L), what you see; `binleaf make` writes such a file";
-                let message = format!("the log has no column \"{name}\"");
-                self.findings.add(Finding::new(Severity::Error, "log-empty", message, help));
-                fine = false;
-            }
-        }
-        for column in columns {
-            let known = column.wanted.is_none_or(|wanted| {
-                let one = Measure::parse(&format!("1 {}", column.unit)).ok();
-                one.is_some_and(|m| m.in_unit(wanted).is_some())
-            });
-            if !known {
-                let message = format!("a column of the log is in \"{}\"", column.unit);
-                let help = "write the unit in brackets after its name: level (mm) or level (in), \
-                            added (L) or added (gal), harvest (g) or harvest (lb)";
-                self.findings.add(Finding::new(Severity::Error, "log-empty", message, help));
-                fine = false;
-            }
-        }
-        fine
     }
 
     fn row(&self, columns: &[Column], record: &StringRecord, text: &str) -> Option<Row> {
         let start = record.position().map_or(0, |p| usize::try_from(p.byte()).unwrap_or(0));
         let line = text.get(start..).and_then(|t| t.lines().next()).unwrap_or_default();
         let place = start..start + line.len();
+        if record.len() > columns.len() {
+            let help = "the row is left out; a decimal comma parts fields: write a point, or save with \
+                        semicolons";
+            self.say("log-row", &place, "a row has more fields than there are columns", help);
+            return None;
+        }
+        if record.iter().any(|field| field.matches('\n').count() > LINES) {
+            let what = "a quote that is never closed swallows the rest of the log";
+            self.say("log-row", &place, what, QUOTES);
+        }
         let cell = |field: Field| -> &str {
             let at = columns.iter().position(|c| c.field == field);
             at.and_then(|i| record.get(i)).unwrap_or_default()
@@ -185,14 +140,17 @@ impl Sheet<'_> {
             (number(Field::Acidity, [1.0, 13.0]), number(Field::Conductivity, [0.0, 20.0]));
         let added = number(Field::Added, [0.0, 5000.0]).unwrap_or(0.0);
         let harvest = number(Field::Harvest, [0.0, 1e6]).unwrap_or(0.0);
-        Some(Row { place, bin, day, level, ph, conductivity, added, harvest })
+        let changed = cell(Field::Seen).to_lowercase().contains("change");
+        Some(Row { place, bin, day, level, ph, conductivity, added, changed, harvest })
     }
 
     fn bin(&self, name: &str, place: &Range<usize>) -> Option<usize> {
         let names = || self.plan.bins.iter().map(|b| b.name.as_str());
+        // Our own blank log shields names that a spreadsheet would take for a formula.
+        let name = name.strip_prefix('\'').unwrap_or(name);
         let found = names().position(|n| n.to_lowercase() == name.to_lowercase());
         if found.is_none() {
-            let guess = meant(name, names());
+            let guess = if self.said.get() < MOST_SAID { meant(name, names()) } else { None };
             let guess = guess.map_or(String::new(), |g| format!("did you mean \"{g}\"? "));
             let help = format!("{guess}the row is left out");
             self.say("log-row", place, &format!("the plan has no bin \"{name}\""), &help);

@@ -12,6 +12,7 @@ pub(super) fn with(bin: &BinResults, check: usize) -> &'static str {
     match bin.drift.as_ref().and_then(|d| d.with.get(check).copied().flatten()) {
         Some(With::Plain) => "plain water",
         Some(With::Full) => "full strength",
+        Some(With::Renewed) => "better a change: all out, fresh in",
         Some(With::Half) | None => "half strength",
     }
 }
@@ -64,9 +65,13 @@ fn in_words(grow: &Grow<'_>, bin: usize) -> String {
         _ => "With nitrate and some ammonium the pH may go either way.",
     };
     format!(
-        "On the last check day about {} that was put in is left. {ph} A meter reads all salts \
+        "On the last check day about {} that was put in is left. {ph}{} A meter reads all salts \
          together: it cannot tell nitrogen from calcium.",
-        left.join(" and ")
+        left.join(" and "),
+        match super::mixing::fed_by_dose(grow, grow.plan.bins[bin].mix) {
+            fed if fed.is_empty() => String::new(),
+            fed => format!(" The pH dose is not counted: up to {fed}."),
+        },
     )
 }
 

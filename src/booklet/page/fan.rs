@@ -9,7 +9,7 @@ use super::chart::{Chart, Curve, SMALL, round_step};
 use super::short_day;
 use crate::compute::Band;
 use crate::compute::review::{BinReview, Reading};
-use crate::compute::season::{Check, Event};
+use crate::compute::season::Check;
 use crate::number::figures::{self, System};
 use crate::plan::Sheet;
 
@@ -31,7 +31,7 @@ pub(in super::super) fn rest(grow: &Grow<'_>, review: &BinReview) -> Vec<Block> 
     let r = &grow.results.bins[review.bin];
     let Some(last) = review.readings.last() else { return Vec::new() };
     let level = Band { low: last.level, expected: last.level, high: last.level };
-    let held = Check { day: last.day, level, left: 0.0, drunk: 0.0, event: None };
+    let held = Check { day: last.day, level, left: 0.0, drunk: 0.0, event: None, after: None };
     let checks: Vec<Check> = [held].into_iter().chain(review.checks.iter().cloned()).collect();
     let size = size(grow.plan.system);
     let dot = |reading: &Reading| [days(r.dates.set_out, reading.day), reading.level / size];
@@ -96,13 +96,8 @@ fn days(from: Date, to: Date) -> f64 {
 /// Points of one line of the fan, in days and in millimetres or inches.
 fn path(checks: &[Check], from: Date, size: f64, of: fn(&Band) -> f64) -> Vec<[f64; 2]> {
     let at = |c: &Check| {
-        let (x, y) = (days(from, c.day), of(&c.level));
-        let after = match &c.event {
-            Some(Event::TopUp(pour)) => Some(y.max(pour.to)),
-            Some(Event::ChangeOut(pour)) => Some(pour.to),
-            None => None,
-        };
-        [Some([x, y / size]), after.map(|y| [x, y / size])]
+        let x = days(from, c.day);
+        [Some([x, of(&c.level) / size]), c.after.as_ref().map(|after| [x, of(after) / size])]
     };
     checks.iter().flat_map(at).flatten().collect()
 }

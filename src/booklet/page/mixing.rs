@@ -202,7 +202,10 @@ fn whole_table(grow: &Grow<'_>, mix: usize) -> Table {
     let heads = ["Water, mg/L", "Feeds, mg/L", "In all, mg/L", "Aim, mg/L", "Off by"];
     let shown = if aim.is_some() { 5 } else { 3 };
     columns.extend(heads[..shown].iter().map(|head| Column::numbers(head, 3)));
-    let fed = fed_by_dose(grow, mix);
+    let fed = match fed_by_dose(grow, mix) {
+        fed if fed.is_empty() => fed,
+        fed => format!(" Not in it: what the pH dose adds, up to {fed}."),
+    };
     let caption = match aim {
         Some(aim) => format!(
             "What the solution holds, beside what it is to hold ({}). A dash: not in the water \
@@ -215,11 +218,10 @@ fn whole_table(grow: &Grow<'_>, mix: usize) -> Table {
 }
 
 /// What the pH dose will add to that.
-fn fed_by_dose(grow: &Grow<'_>, mix: usize) -> String {
+pub(super) fn fed_by_dose(grow: &Grow<'_>, mix: usize) -> String {
     let dosing = grow.results.chemistry[mix].as_ref().and_then(|c| c.dosing.as_ref());
     let Some(dosing) = dosing.filter(|d| !d.adds.is_empty()) else { return String::new() };
-    let adds = super::chemistry::added(dosing);
-    format!(" Not in it: what the pH dose adds, up to {adds}.")
+    super::chemistry::added(dosing)
 }
 
 pub(in super::super) fn check_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {

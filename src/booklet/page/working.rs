@@ -123,7 +123,7 @@ pub(in super::super) fn origin(from: &From, library: &Library) -> String {
 fn legend(step: &Step, number_of: &[usize], library: &Library) -> Vec<[String; 3]> {
     let from = |from: &From| match from {
         From::Step(i) => format!("calculation {}", number_of[*i]),
-        other => origin(other, library),
+        From::Plan | From::Label | From::Found | From::Data(..) => origin(from, library),
     };
     let row = |g: &crate::number::Given| [g.symbol.clone(), g.what.clone(), from(&g.from)];
     step.givens.iter().map(row).collect()

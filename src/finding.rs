@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 82] = [
+pub const CODES: [&str; 85] = [
     "above-label",
     "aim-missed",
     "aim-unclear",
@@ -13,6 +13,7 @@ pub const CODES: [&str; 82] = [
     "bleach-assumed",
     "citric-hard",
     "climate-gap",
+    "cold-air",
     "comma",
     "control-character",
     "counted-twice",
@@ -29,6 +30,7 @@ pub const CODES: [&str; 82] = [
     "jar-differs",
     "level-odd",
     "level-rose",
+    "little-light",
     "log-column",
     "log-empty",
     "log-row",
@@ -49,6 +51,7 @@ pub const CODES: [&str; 82] = [
     "not-needed",
     "not-soluble",
     "not-toml",
+    "not-used",
     "not-weighed",
     "out-of-order",
     "out-of-range",

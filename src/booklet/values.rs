@@ -45,6 +45,7 @@ pub(super) fn base(grow: &Grow<'_>) -> Values {
         ("mixes", mixes.collect::<Vec<_>>().into()),
         ("bin_count", plan.bins.len().to_string().into()),
         ("plant_count", plants.to_string().into()),
+        ("outdoors", (!plan.climate.indoors).into()),
         ("total_volume", figures::volume(grow.results.total, plan.system).into()),
     ])
 }
@@ -72,7 +73,14 @@ fn solution(grow: &Grow<'_>, mix: usize) -> Value {
         ("feeds", feed_names(grow, mix).into()),
         ("concentrate", mixing.concentrate.is_some().into()),
         ("aimed", batch.aim.is_some().into()),
+        ("under_label", under_label(grow, mix).into()),
     ])
+}
+
+/// Whether a feed is dosed under the lowest that its label says.
+fn under_label(grow: &Grow<'_>, mix: usize) -> bool {
+    let doses = grow.results.mixing[mix].feeds.iter();
+    doses.into_iter().any(|d| d.rate < grow.plan.feeds[d.feed].rate.ends().0)
 }
 
 fn acidity(grow: &Grow<'_>, mix: usize) -> Value {

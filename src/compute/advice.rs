@@ -3,7 +3,7 @@
 use super::Desk;
 use super::mixing::FeedDose;
 use crate::number::figures;
-use crate::plan::{Dose, Feed, Mix, Part};
+use crate::plan::{Bin, Dose, Feed, Mix, Part};
 
 /// Says where a solution's feeds do not suit still water.
 pub(super) fn on_feeds(desk: &Desk<'_>, batch: &Mix, doses: &[FeedDose]) {
@@ -84,21 +84,61 @@ fn share(feed: &Feed, forms: &[&str]) -> f64 {
     feed.contents.iter().filter(|c| forms.contains(&c.0.as_str())).map(|c| c.1).sum()
 }
 
-/// Still solution is as warm as the air around it; says so where a crop would suffer.
-pub(super) fn on_air(desk: &Desk<'_>) {
-    let Some(air) = desk.plan.climate.air else { return };
+/// What air and light do to the crops of a bin, where a crop would suffer.
+pub(super) fn on_climate(desk: &Desk<'_>, dli: Option<f64>) {
     for bin in &desk.plan.bins {
-        let ceilings = bin.plants.iter().map(|p| (p.crop.solution_ceiling.value, &p.crop.name));
-        let Some((ceiling, crop)) = ceilings.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
-        if air > ceiling {
-            let (air, ceiling) = (figures::decimals(air, 0), figures::decimals(ceiling, 0));
-            let message = format!(
-                "the air around \"{}\" is {air} °C; {crop} wants its solution below {ceiling} °C",
-                bin.called
-            );
-            let help = "warm still water holds little oxygen and roots rot: shade and insulate \
-                        the bin, grow it in a cooler month, or choose another crop";
-            desk.caution("warm-air", &bin.place, message, help);
+        if let Some(air) = desk.plan.climate.air {
+            on_air(desk, bin, air);
         }
+        if let Some(dli) = dli {
+            on_light(desk, bin, dli);
+        }
+    }
+}
+
+/// Still solution is as warm as the air around it.
+fn on_air(desk: &Desk<'_>, bin: &Bin, air: f64) {
+    let ceilings = bin.plants.iter().map(|p| (p.crop.solution_ceiling.value, &p.crop.name));
+    if let Some((ceiling, crop)) = ceilings.min_by(|a, b| a.0.total_cmp(&b.0))
+        && air > ceiling
+    {
+        let (air, ceiling) = (figures::decimals(air, 0), figures::decimals(ceiling, 0));
+        let message = format!(
+            "the air around \"{}\" is {air} °C; {crop} wants its solution below {ceiling} °C",
+            bin.called
+        );
+        let help = "warm still water holds little oxygen and roots rot: shade and insulate \
+                    the bin, grow it in a cooler month, or choose another crop";
+        desk.caution("warm-air", &bin.place, message, help);
+    }
+    let floors = bin.plants.iter().map(|p| (p.crop.air.low, &p.crop.name));
+    if let Some((floor, crop)) = floors.max_by(|a, b| a.0.total_cmp(&b.0))
+        && air < floor - desk.library.limits.air_slack.value
+    {
+        let (air, floor) = (figures::decimals(air, 0), figures::decimals(floor, 0));
+        let message = format!(
+            "the air around \"{}\" is {air} °C; {crop} likes {floor} °C and more",
+            bin.called
+        );
+        let help = "it grows slowly, stands longer than planned and takes feed badly: a warmer place, \
+                    a later month, or a crop for the cold; the dates of the booklet do not know it";
+        desk.caution("cold-air", &bin.place, message, help);
+    }
+}
+
+fn on_light(desk: &Desk<'_>, bin: &Bin, dli: f64) {
+    let share = desk.library.limits.light_share.value;
+    let floors = bin.plants.iter().map(|p| (p.crop.light.low, &p.crop.name));
+    if let Some((floor, crop)) = floors.max_by(|a, b| a.0.total_cmp(&b.0))
+        && dli < share * floor
+    {
+        let (dli, floor) = (figures::decimals(dli, 1), figures::decimals(floor, 0));
+        let message = format!(
+            "\"{}\" gets {dli} mol/m² of light a day; {crop} likes {floor} and more",
+            bin.called
+        );
+        let help = "plants stretch and stay small, and take longer than planned: more hours, the lamp \
+                    nearer or stronger, or a crop for little light";
+        desk.caution("little-light", &bin.place, message, help);
     }
 }

@@ -85,3 +85,9 @@ fn whole(days: f64) -> u32 {
 pub fn after(day: Date, days: f64) -> Date {
     day.saturating_add(i64::from(whole(days)).days())
 }
+
+/// A day as findings tell it: "7 Mar 2027".
+#[must_use]
+pub fn told(day: Date) -> String {
+    day.strftime("%-d %b %Y").to_string()
+}

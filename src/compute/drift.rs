@@ -2,13 +2,16 @@
 
 use jiff::civil::Date;
 
+use super::fill::data;
 use super::mixing::Added;
 use super::season::Check;
 use super::walk::Walk;
-use super::{Desk, Fill, Season, batch_scope, bin_scope, take, thirst};
-use crate::number::unit::{GRAM_PER_LITRE, LITRE, MILLIGRAM_PER_GRAM, MILLIGRAM_PER_LITRE};
+use super::{Desk, Fill, Season, batch_scope, bin_scope, dates, take, thirst};
+use crate::number::unit::{
+    GRAM_PER_LITRE, KILOPASCAL, LITRE, MILLIGRAM_PER_GRAM, MILLIGRAM_PER_LITRE,
+};
 use crate::number::{Name, Origin, Pen, Traced};
-use crate::science::drift::{Drifted, UptakeRate};
+use crate::science::drift::{Drifted, DryMatter, UptakeRate};
 
 /// What to top up with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -59,13 +62,18 @@ pub(super) fn uptake<'s>(
 ) -> Vec<(String, Traced<'s>)> {
     let (sheet, facts) = (desk.sheet, &desk.library.uptake);
     sheet.about(&batch_scope(&desk.plan.mixes[mix].name));
-    let (least, most) = (facts.dry_matter_least.value, facts.dry_matter_most.value);
-    // Dry air draws more water for the same leaf.
-    let grown = around.deficit.map_or(facts.dry_matter.value, |d| {
-        (facts.dry_matter.value / d.number()).clamp(least, most)
+    let fact = |symbol, what, fact| thirst::fact(desk, symbol, what, fact, GRAM_PER_LITRE);
+    let usual = || fact("m_1", "dry plant for a litre, in usual air", &facts.dry_matter);
+    let m = around.deficit.map_or_else(usual, |deficit| {
+        let formula = DryMatter {
+            m: usual(),
+            reference: take(sheet, "D_1", "usual air", 1.0, KILOPASCAL, data(&facts.dry_matter)),
+            deficit,
+            least: fact("m_min", "in the driest air", &facts.dry_matter_least),
+            most: fact("m_max", "in the moistest air", &facts.dry_matter_most),
+        };
+        sheet.work(&Name::new("dry-matter", "m", "Dry plant that grows with a litre"), formula)
     });
-    let from = Origin::Data(&facts.dry_matter.source, &facts.dry_matter.at);
-    let m = take(sheet, "m", "dry plant for a litre, in this air", grown, GRAM_PER_LITRE, from);
     let of = |e: &Added| {
         let tissue = facts.tissue.get(&e.symbol)?;
         let s = thirst::fact(desk, "s", "in dry plant", tissue, MILLIGRAM_PER_GRAM);
@@ -114,6 +122,7 @@ fn hungry(desk: &Desk<'_>, bin: usize, day: Date, element: &str, season: &Season
         return;
     }
     let name = if element == "N" { "nitrogen" } else { "potassium" };
+    let day = dates::told(day);
     let message = format!("\"{}\" may be out of {name} by {day}", bin.called);
     let help = "worked with what leaf crops usually take: top up with full strength, change the \
                 solution earlier, start stronger within the label, or take a larger bin; old leaves \
@@ -138,7 +147,7 @@ fn show<'s>(
     let Some((check, drunk)) = half_gone(fill, season) else { return };
     for (symbol, u) in uptake {
         let Some(e) = added.iter().find(|e| e.symbol == *symbol) else { continue };
-        let day = check.day.to_string();
+        let day = dates::told(check.day);
         let litres = |symbol, what: &str, v| take(sheet, symbol, what, v, LITRE, Origin::Found);
         let c =
             take(sheet, "c_0", "in the first filling", e.all, MILLIGRAM_PER_LITRE, Origin::Found);

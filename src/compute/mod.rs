@@ -127,7 +127,7 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     let bins: Vec<BinResults> = fills.iter().enumerate().map(season).collect();
     let climate = climate::work(&desk, around, &bins);
     let supply = supply::work(&desk);
-    advice::on_air(&desk);
+    advice::on_climate(&desk, climate.dli);
     let cleaning = cleaning::work(&sheet, plan, &fills, library);
     let total = fills.iter().map(|f| f.plain.start_volume).sum();
     drop(fills);
@@ -185,7 +185,7 @@ fn of_bin<'s>(
     let bin = &desk.plan.bins[index];
     let dates = dates::dates(bin, desk.plan.checks);
     let thirst = thirst::work(desk, around, bin, &dates);
-    let with = (desk.library, desk.findings);
+    let with = (desk.library, desk.findings, desk.plan.system);
     let season = season::work(desk.sheet, bin, fill, &dates, &thirst, with);
     let thirst: Vec<Thirst> = thirst.into_iter().map(|t| t.plain).collect();
     let litres: Vec<f64> = thirst.iter().map(|t| t.litres.expected).collect();

@@ -8,6 +8,7 @@ use super::thirst::Worked as Thirsty;
 use super::{Band, Dates, dates, take};
 use crate::finding::{Finding, Findings, Severity};
 use crate::library::Library;
+use crate::number::figures::System;
 use crate::number::unit::{LITRE, NONE};
 use crate::number::{Formula, Name, Origin, Pen, Sheet, Traced, figures};
 use crate::plan::{Bin, Planting};
@@ -92,7 +93,7 @@ pub(super) fn work<'s>(
     fill: &Worked<'s>,
     dates: &Dates,
     thirst: &[Thirsty<'s>],
-    (library, findings): (&Library, &Findings),
+    (library, findings, system): (&Library, &Findings, System),
 ) -> Season {
     let (need, loss) = need(sheet, bin, fill, thirst, library);
     let litres =
@@ -113,7 +114,7 @@ pub(super) fn work<'s>(
     let forecast = Forecast { bin, library, lines, dates, loss, drunk: &drunk, from: None };
     (season.checks, season.short) = forecast.checks();
     show_share(sheet, bin, fill, (dates, dry[1]), thirst);
-    say(bin, fill, dates, &season, findings);
+    say(bin, fill, dates, &season, (findings, system));
     season
 }
 
@@ -229,40 +230,43 @@ pub(super) fn days_between(from: Date, to: Date) -> f64 {
     f64::from(from.until(to).map_or(0, |s| s.get_days()))
 }
 
-fn say(bin: &Bin, fill: &Worked<'_>, dates: &Dates, season: &Season, findings: &Findings) {
+fn say(
+    bin: &Bin,
+    fill: &Worked<'_>,
+    dates: &Dates,
+    season: &Season,
+    (findings, system): (&Findings, System),
+) {
     let caution = |code, message: String, help: &str| {
         let finding = Finding::new(Severity::Caution, code, message, help);
         findings.add(finding.at(bin.place.clone(), "this bin"));
     };
-    let [early, expected, _] = season.dry;
+    let (called, end) = (&bin.called, dates::told(dates.end));
+    let volume = |litres| figures::volume(litres, system);
+    let [early, expected, _] = season.dry.map(|day| day.map(dates::told));
     if let Some(day) = expected {
         let message = format!(
-            "\"{}\" will be down to its reserve about {day}, before the last harvest on {}",
-            bin.called, dates.end
+            "\"{called}\" will be down to its reserve about {day}, before the last harvest on {end}"
         );
         let help = format!(
-            "it needs about {} and holds {} above the reserve; the booklet plans top-ups under \
-             the ceiling; to do without, {}a filling of about {}",
-            figures::volume(season.need.expected, figures::System::Metric),
-            figures::volume(fill.plain.usable, figures::System::Metric),
+            "it needs about {} and holds {} above the reserve; the booklet plans top-ups under the \
+             ceiling; to do without, {}a filling of about {}",
+            volume(season.need.expected),
+            volume(fill.plain.usable),
             instead(season.carries[1]),
-            figures::volume(season.filling, figures::System::Metric),
+            volume(season.filling),
         );
         caution("runs-dry", message, &help);
     } else if let Some(day) = early {
-        let message = format!(
-            "\"{}\" may be down to its reserve by {day} in a hot or bright season",
-            bin.called
-        );
-        caution(
-            "may-run-dry",
-            message,
-            "keep the checks; top up under the ceiling if it falls early",
-        );
+        let message =
+            format!("\"{called}\" may be down to its reserve by {day} in a hot or bright season");
+        let help = "keep the checks; top up under the ceiling if it falls early";
+        caution("may-run-dry", message, help);
     }
     if let Some(day) = season.short {
+        let day = dates::told(day);
         let message =
-            format!("from {day} \"{}\" drinks more between two checks than it holds", bin.called);
+            format!("from {day} \"{called}\" drinks more between two checks than it holds");
         let help = "look at it more often (`checks-a-week`), or use a larger bin or fewer plants";
         caution("bin-too-small", message, help);
     }

@@ -82,6 +82,10 @@ pub struct Limits {
     pub citric_alkalinity: Fact,
     /// Days to empty, clean and fill a bin (d).
     pub turnaround: Fact,
+    /// Colder than a crop likes by so much, and it suffers (°C).
+    pub air_slack: Fact,
+    /// Share of the least light that a crop likes, under which it suffers.
+    pub light_share: Fact,
     /// Spare pots, cubes and seeds to gather.
     pub spare_share: Fact,
 }

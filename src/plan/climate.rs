@@ -22,6 +22,8 @@ const DLI: Want = Want {
     most: 70.0,
     offer: "\"12 mol/m2/d\"",
 };
+/// 1 µmol/m²/s for an hour, in mol/m².
+const DLI_OF_AN_HOUR: f64 = 0.0036;
 const HOURS: Want = Want { unit: unit::HOUR_PER_DAY, least: 0.5, most: 24.0, offer: "\"14 h/d\"" };
 const ALTITUDE: Want =
     Want { unit: unit::METRE, least: -400.0, most: 5000.0, offer: "\"120 m\" or \"400 ft\"" };
@@ -63,6 +65,10 @@ pub(super) fn read(root: &Table<'_>) -> Climate {
     let altitude = table.measure("altitude", &ALTITUDE).map_or(0.0, |a| a.value);
     let latitude = table.number("latitude", -66.0, 66.0).map(|l| l.value);
     let months = months(&table, latitude, altitude);
+    if indoors {
+        table
+            .not_used("month", "the weather of the months counts outdoors: `where = \"outdoors\"`");
+    }
     table.close();
     Climate { indoors, air, humidity, light, lamp, latitude, altitude, months }
 }
@@ -76,8 +82,19 @@ fn light(table: &Table<'_>) -> Option<Light> {
         let help = "light times hours times 0.0036 is the daily light; keep the one you measured";
         table.error("counted-twice", &dli.place, message, help);
     }
-    if ppfd.is_some() && hours.is_none() {
+    if ppfd.is_some() && !table.has("hours") {
         table.missing("hours", "\"14 h/d\"");
+    }
+    if let (Some(ppfd), Some(hours)) = (&ppfd, &hours)
+        && ppfd.value * hours.value * DLI_OF_AN_HOUR > DLI.most
+    {
+        let message = "so much light for so many hours is more than the sun gives".into();
+        let help = "PPFD is measured at the leaves, in umol/m2/s; lux is another thing: divide it by \
+                    about 60 for a white lamp";
+        table.error("out-of-range", &ppfd.place, message, help);
+    }
+    if ppfd.is_none() && !table.has("light") {
+        table.not_used("hours", "hours of light need how much: `light = \"180 umol/m2/s\"`");
     }
     match (dli, ppfd, hours) {
         (Some(dli), _, _) => Some(Light::Daily(dli.value)),
@@ -91,6 +108,12 @@ fn light(table: &Table<'_>) -> Option<Light> {
 fn lamp(table: &Table<'_>) -> Option<Lamp> {
     let power = table.measure("lamp-power", &POWER);
     let price = table.number("price-per-kwh", 0.0, 100.0).map(|p| p.value);
+    if !table.has("hours") {
+        table.not_used("lamp-power", "what it takes depends on the hours: `hours = \"14 h\"`");
+    }
+    if power.is_none() && !table.has("lamp-power") {
+        table.not_used("price-per-kwh", "it needs the lamp's power: `lamp-power = \"45 W\"`");
+    }
     power.map(|power| Lamp { power: power.value, price })
 }
 
@@ -179,7 +202,10 @@ impl Sky {
                 None
             }
             (None, None) => {
-                table.missing("sun", "\"6 h/d\"");
+                // One that could not be read has been told already.
+                if !table.has("sun") && !table.has("radiation") {
+                    table.missing("sun", "\"6 h/d\"");
+                }
                 None
             }
         }

@@ -84,6 +84,14 @@ impl<'a> Table<'a> {
         self.findings.add(finding.at(place.clone(), "here"));
     }
 
+    /// A key that nothing here makes use of: a note.
+    pub(super) fn not_used(&self, key: &'static str, help: &str) {
+        let Some(place) = self.get(key).map(Spanned::span) else { return };
+        let message = format!("`{key}` is not used here");
+        let finding = Finding::new(Severity::Note, "not-used", message, help);
+        self.findings.add(finding.at(place, "has no effect"));
+    }
+
     pub(super) fn get(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
         self.asked.borrow_mut().push(key);
         self.keys.get(key)

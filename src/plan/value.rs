@@ -116,7 +116,10 @@ impl Table<'_> {
         measure: &Measure,
         want: &Want,
     ) -> Option<Placed<f64>> {
-        let found = measure.in_unit(want.unit);
+        // "14 h" for hours a day is what everybody says.
+        let hours =
+            || (want.unit == unit::HOUR_PER_DAY).then(|| measure.in_unit(unit::DAY)).flatten();
+        let found = measure.in_unit(want.unit).or_else(|| hours().map(|days| 24.0 * days));
         if found.is_none() {
             let message = format!("`{key}` cannot be measured in what is written");
             let help = format!("write it like {}", want.offer);

@@ -2,6 +2,32 @@
 
 use crate::number::{Card, Formula, Number, unit};
 
+/// Dry plant that grows with a litre, in air as dry as it is (g/L).
+pub struct DryMatter<N> {
+    /// In air of the reference dryness (g/L).
+    pub m: N,
+    /// That dryness (kPa).
+    pub reference: N,
+    /// Vapour pressure deficit by day (kPa).
+    pub deficit: N,
+    /// In the driest air (g/L).
+    pub least: N,
+    /// In the moistest air (g/L).
+    pub most: N,
+}
+impl<N: Number> Formula<N> for DryMatter<N> {
+    const CARD: Card = Card {
+        id: "dry-matter",
+        says: "Dry air draws more water for the same leaf, within bounds",
+        unit: unit::GRAM_PER_LITRE,
+        source: "langenfeld-2022",
+        at: "water use efficiency falls as the deficit rises",
+    };
+    fn value(self) -> N {
+        (self.m * self.reference / self.deficit).max(self.least).min(self.most)
+    }
+}
+
 /// Of an element, what a plant takes with each litre it drinks (mg/L).
 pub struct UptakeRate<N> {
     /// Dry plant for a litre (g/L).

@@ -75,6 +75,7 @@ pub const ALL: &[Card] = &[
     <thirst::CanopyWater<f64> as Formula<f64>>::CARD,
     <thirst::MonthWater<f64> as Formula<f64>>::CARD,
     <thirst::MonthsTogether<f64> as Formula<f64>>::CARD,
+    <drift::DryMatter<f64> as Formula<f64>>::CARD,
     <drift::UptakeRate<f64> as Formula<f64>>::CARD,
     <drift::Drifted<f64> as Formula<f64>>::CARD,
     <supply::SowingInterval<f64> as Formula<f64>>::CARD,

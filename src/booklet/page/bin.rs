@@ -5,10 +5,13 @@ use jiff::civil::Date;
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Table, plain};
-use super::drift;
 use super::{cells, one, paragraph, short_day, short_window, words};
+use super::{drift, glance};
+use crate::compute::dates::{after, season_days};
 use crate::compute::season::{Event, Pour};
+use crate::library::crop::Span;
 use crate::number::figures::{self, System};
+use crate::plan::Planting;
 
 pub(in super::super) fn lines_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let (fill, system) = (&grow.results.bins[bin].fill, grow.plan.system);
@@ -49,25 +52,41 @@ pub(in super::super) fn per_volume(mm_per_litre: f64, system: System) -> String 
 pub(in super::super) fn dates_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let dates = &grow.results.bins[bin].dates;
     let last = if dates.end == dates.harvest[1] { "Last harvest" } else { "Last picking" };
-    let row = cells([
-        short_day(dates.sown),
-        short_window(dates.roots),
-        short_day(dates.set_out),
-        short_window(dates.harvest),
-        short_day(dates.end),
-    ]);
-    let columns = words([
-        ("Sown", 4),
-        ("Roots may show", 5),
-        ("Set out, if they do", 4),
-        ("First harvest", 5),
-        (last, 4),
-    ]);
-    one(Table::printed(
-        &format!("Days of {}: windows, not promises.", dates.sown.year()),
-        columns,
-        vec![row],
-    ))
+    let mixed = glance::leaves_early(&grow.plan.bins[bin], dates).next().is_some();
+    let mut columns = words([("Sown", 4), ("Roots may show", 5), ("Set out, if they do", 4)]);
+    columns.extend(words([("First harvest", 5), (last, 4)]));
+    let days = |roots: [Date; 2], harvest: [Date; 2], end: Date| {
+        cells([
+            short_day(dates.sown),
+            short_window(roots),
+            short_day(dates.set_out),
+            short_window(harvest),
+            short_day(end),
+        ])
+    };
+    let rows = if mixed {
+        columns.insert(0, Column::words("Plants", 5));
+        let of_crop = |p: &Planting| {
+            let from = |day: Date, span: &Span| [span.low, span.high].map(|d| after(day, d));
+            let roots = from(dates.sown, &p.crop.sow_to_set_out);
+            let harvest = from(dates.set_out, &p.crop.set_out_to_harvest);
+            let mut row = days(roots, harvest, after(dates.set_out, season_days(&p.crop)));
+            row.insert(0, plain(p.crop.name.clone()));
+            row
+        };
+        grow.plan.bins[bin].plants.iter().map(of_crop).collect()
+    } else {
+        vec![days(dates.roots, dates.harvest, dates.end)]
+    };
+    let year = dates.sown.year();
+    let mut caption = format!("Days of {year}: windows, not promises.");
+    if mixed {
+        caption.push_str(
+            " All are set out together, when the slowest shows its root; who is done first makes \
+             room: close its holes.",
+        );
+    }
+    one(Table::printed(&caption, columns, rows))
 }
 
 pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
@@ -107,44 +126,71 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     one(Table::printed("Planned top-ups, as expected; go by the level you read.", columns, rows))
 }
 
+/// A week of small top-ups.
+struct Week {
+    from: Date,
+    parts: u32,
+    litres: f64,
+    /// Not higher than (mm).
+    to: f64,
+    with: Vec<&'static str>,
+    change: String,
+}
+
 /// Many small top-ups, week by week.
 fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
-    let (r, system) = (&grow.results.bins[bin], grow.plan.system);
-    let mut weeks: Vec<(Date, u32, f64, f64, String)> = Vec::new();
-    for (check, event) in r.season.events() {
-        let days = r.dates.set_out.until(check.day).map_or(0, |s| s.get_days());
-        let monday = r.dates.set_out.saturating_add((days / 7 * 7).days());
-        if weeks.last().is_none_or(|w| w.0 != monday) {
-            weeks.push((monday, 0, 0.0, 0.0, String::new()));
-        }
-        let Some(week) = weeks.last_mut() else { continue };
-        match event {
-            Event::TopUp(pour) => {
-                week.1 += pour.pours;
-                week.2 += pour.litres;
-                week.3 = week.3.max(pour.to);
-            }
-            Event::ChangeOut(pour) => {
-                week.3 = week.3.max(pour.to);
-                let litres = figures::volume(pour.litres, system);
-                week.4 = format!("{}: change, {litres}", short_day(check.day));
-            }
-        }
-    }
-    let rows = weeks.into_iter().map(|(from, parts, litres, to, change)| {
-        let litres = if parts > 0 { figures::volume(litres, system) } else { String::new() };
-        cells([short_day(from), parts.to_string(), litres, figures::length(to, system), change])
+    let system = grow.plan.system;
+    let rows = weeks(grow, bin).into_iter().map(|week| {
+        let litres = match week.parts {
+            0 => String::new(),
+            _ => figures::volume(week.litres, system),
+        };
+        let parts = week.parts.to_string();
+        let to = figures::length(week.to, system);
+        cells([short_day(week.from), parts, litres, to, week.with.join(", later "), week.change])
     });
     let mut columns = words([("Week from", 4)]);
     for head in ["Small top-ups", "In all about", "Not higher than"] {
-        columns.push(Column::numbers(head, 5));
+        columns.push(Column::numbers(head, 4));
     }
-    columns.push(Column::words("Change of solution", 7));
+    columns.extend(words([("With", 5), ("Change of solution", 6)]));
     let rise = figures::length(grow.library.limits.top_up_rise.value, system);
     let caption = format!(
         "Planned top-ups, week by week, none to rise more than {rise} a day; go by the level you read."
     );
     one(Table::printed(&caption, columns, rows.collect()))
+}
+
+fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
+    let (r, system) = (&grow.results.bins[bin], grow.plan.system);
+    let mut weeks: Vec<Week> = Vec::new();
+    for (i, check) in r.season.checks.iter().enumerate() {
+        let Some(event) = &check.event else { continue };
+        let days = r.dates.set_out.until(check.day).map_or(0, |s| s.get_days());
+        let from = r.dates.set_out.saturating_add((days / 7 * 7).days());
+        if weeks.last().is_none_or(|w| w.from != from) {
+            let (with, change) = (Vec::new(), String::new());
+            weeks.push(Week { from, parts: 0, litres: 0.0, to: 0.0, with, change });
+        }
+        let Some(week) = weeks.last_mut() else { continue };
+        match event {
+            Event::TopUp(pour) => {
+                week.parts += pour.pours;
+                week.litres += pour.litres;
+                week.to = week.to.max(pour.to);
+                let with = drift::with(r, i);
+                if !week.with.contains(&with) {
+                    week.with.push(with);
+                }
+            }
+            Event::ChangeOut(pour) => {
+                week.to = week.to.max(pour.to);
+                let litres = figures::volume(pour.litres, system);
+                week.change = format!("{}: change, {litres}", short_day(check.day));
+            }
+        }
+    }
+    weeks
 }
 
 fn pours(pour: &Pour) -> String {

@@ -66,7 +66,7 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
         let cost =
             climate.cost.map_or(String::new(), |c| format!(", costs {}", figures::decimals(c, 2)));
         let yours = format!("{} kWh{cost}", figures::plain(energy, 3));
-        row("Electricity of the lamp, whole season", yours, String::new());
+        row("Electricity of the lamp, first set-out to last harvest", yours, String::new());
     }
     let columns = words([("What", 5), ("Yours", 4), ("Suits", 8), ("You measure", 3)]);
     one(Table { row_height: 7.5, ..Table::printed("", columns, rows) })

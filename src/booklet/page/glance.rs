@@ -2,12 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use jiff::ToSpan;
 use jiff::civil::Date;
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Table, Voice};
 use super::{cells, day, one, paragraph, short_day, words};
 use crate::compute::season::Event;
+use crate::compute::{Dates, dates};
 use crate::finding::Severity;
 use crate::number::figures;
 use crate::plan::Bin;
@@ -42,38 +44,48 @@ pub(in super::super) fn bins_table(grow: &Grow<'_>) -> Vec<Block> {
     one(Table::printed("Bins. Heights above the bin's floor.", columns, rows.collect()))
 }
 
-pub(in super::super) fn calendar_table(grow: &Grow<'_>) -> Vec<Block> {
-    let mut events: BTreeMap<(Date, u8, &str), Vec<&str>> = BTreeMap::new();
-    let mut add = |day, order, what, bin| events.entry((day, order, what)).or_default().push(bin);
+/// What is to be done, by day and order of the day, and in which bins.
+type Calendar<'a> = BTreeMap<(Date, u8, String), Vec<&'a str>>;
+
+fn calendar<'a>(grow: &Grow<'a>) -> Calendar<'a> {
+    let mut events = Calendar::new();
+    let mut add = |day, order, what: &str, bin| {
+        events.entry((day, order, what.to_string())).or_default().push(bin);
+    };
     for (bin, r) in grow.plan.bins.iter().zip(&grow.results.bins) {
         let (name, dates) = (bin.name.as_str(), &r.dates);
         add(dates.sown, 0, "Sow, or set cuttings", name);
         add(dates.roots[0], 1, "From now on look for roots below the cube", name);
-        add(dates.set_out, 2, "Set out, if roots show", name);
-        add(dates.harvest[0], 4, "First harvest possible", name);
-        add(dates.end, 5, "Last harvest, then empty and clean", name);
-        let mut topped = false;
-        for (check, event) in r.season.events() {
-            match event {
-                Event::TopUp(_) if topped => {}
-                Event::TopUp(_) => {
-                    topped = true;
-                    add(check.day, 3, "Top-ups begin (see the bin's page)", name);
-                }
-                Event::ChangeOut(_) => {
-                    add(check.day, 3, "Change the solution (see the bin's page)", name);
-                }
-            }
+        // A day in the bin shows where the pH goes.
+        let filled = dates.set_out.saturating_sub(1.day()).max(dates.sown);
+        add(filled, 2, "Roots near: mix, fill, bring the pH into range", name);
+        add(dates.set_out, 3, "Read the pH again; set out, if roots show", name);
+        add(dates.harvest[0], 5, "First harvest possible", name);
+        for (crop, end) in leaves_early(bin, dates) {
+            add(end, 6, &format!("Cut the last of {crop}; close the holes"), name);
+        }
+        add(dates.end, 7, "Last harvest, then empty and clean", name);
+        let top_up = r.season.events().find(|(_, e)| matches!(e, Event::TopUp(_)));
+        if let Some((check, _)) = top_up {
+            add(check.day, 4, "Top-ups begin (see the bin's page)", name);
+        }
+        let changes = r.season.events().filter(|(_, e)| matches!(e, Event::ChangeOut(_)));
+        for (check, _) in changes {
+            add(check.day, 4, "Change the solution (see the bin's page)", name);
         }
     }
+    events
+}
+
+pub(in super::super) fn calendar_table(grow: &Grow<'_>) -> Vec<Block> {
     let all = grow.plan.bins.len();
-    let rows = events.into_iter().map(|((date, _, what), bins)| {
+    let rows = calendar(grow).into_iter().map(|((date, _, what), bins)| {
         let bins = match bins.len() {
             n if n == all && all > 1 => "all bins".to_string(),
             n if n > 6 => format!("{n} bins, from {} to {}", bins[0], bins[n - 1]),
             _ => bins.join(", "),
         };
-        cells([day(date), what.to_string(), bins])
+        cells([day(date), what, bins])
     });
     let columns = words([("Day", 4), ("What", 8), ("Bins", 8)]);
     one(Table::printed(
@@ -81,6 +93,17 @@ pub(in super::super) fn calendar_table(grow: &Grow<'_>) -> Vec<Block> {
         columns,
         rows.collect(),
     ))
+}
+
+/// Crops of a bin that are done before the bin is, and when.
+pub(super) fn leaves_early<'a>(
+    bin: &'a Bin,
+    dates: &'a Dates,
+) -> impl Iterator<Item = (&'a str, Date)> {
+    let end = |p: &'a crate::plan::Planting| {
+        (p.crop.name.as_str(), dates::after(dates.set_out, dates::season_days(&p.crop)))
+    };
+    bin.plants.iter().map(end).filter(|(_, day)| *day < dates.end)
 }
 
 pub(in super::super) fn findings(grow: &Grow<'_>) -> Vec<Block> {

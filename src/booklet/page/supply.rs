@@ -16,16 +16,22 @@ pub(in super::super) fn supply_summary(grow: &Grow<'_>) -> Vec<Block> {
     let (Some(supply), Some(wish)) = (&grow.results.supply, &grow.plan.supply) else {
         return Vec::new();
     };
-    let bins = if supply.bins == 1 { "one bin".into() } else { format!("{} bins", supply.bins) };
+    let many = |n: u32, one: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") };
+    let heads = figures::plain(wish.heads, 3);
+    let (heads, take) =
+        if heads == "1" { ("1 head".into(), "takes") } else { (format!("{heads} heads"), "take") };
+    let bins = match supply.bins {
+        1 => "one bin".into(),
+        n => format!("{n} bins in turn"),
+    };
     vec![paragraph(format!(
-        "{} heads of {} a week take {bins} of {} plants in turn. Sow {} cubes every {} days; the tray \
-         holds up to {} seedlings at a time.",
-        figures::plain(wish.heads, 3),
+        "{heads} of {} a week {take} {bins}, with {} in each. Sow {} every {} days; the tray holds \
+         up to {} at a time.",
         wish.crop.name,
-        supply.plants,
-        supply.plants,
+        many(supply.plants, "plant"),
+        many(supply.plants, "cube"),
         figures::plain(supply.interval, 3),
-        supply.tray
+        many(supply.tray, "seedling"),
     ))]
 }
 
@@ -119,8 +125,8 @@ fn in_words(supply: &Supply) -> String {
     };
     let some: Vec<String> = supply.sowings.iter().take(4).map(one).collect();
     format!(
-        "Bars of {} bins in turn over {} sowings, one every {} days: {}, and so on.",
-        supply.bins,
+        "Bars of {} over {} sowings, one every {} days: {}, and so on.",
+        if supply.bins == 1 { "one bin".into() } else { format!("{} bins in turn", supply.bins) },
         supply.sowings.len(),
         figures::plain(supply.interval, 3),
         some.join("; ")

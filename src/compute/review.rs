@@ -2,8 +2,8 @@
 //!
 //! One factor a bin scales the use that was planned. It is the weighted mean of 1, with the weight
 //! that the plan's own band gives it, and of used over planned in each stretch between two readings,
-//! each with half that weight less what the ruler takes: one reading moves it little, three are
-//! trusted. A log equal to the forecast leaves it at 1. A stretch that cannot be, a rise with nothing
+//! each with about half that weight at first, and more as the stretches agree: one reading moves it
+//! little, three are trusted. A log equal to the forecast leaves it at 1. A stretch that cannot be, a rise with nothing
 //! added or a fall that no plant drinks, teaches nothing.
 
 use jiff::civil::Date;
@@ -11,7 +11,7 @@ use jiff::civil::Date;
 use super::fill::liquid;
 use super::forecast::Forecast;
 use super::season::{Check, Event, days_between, drunk};
-use super::stretch::Stretches;
+use super::stretch::{Stretches, Told, fit};
 use super::{Band, BinResults, Results, dates};
 use crate::finding::{Finding, Findings, Severity};
 use crate::library::Library;
@@ -20,9 +20,6 @@ use crate::plan::{Bin, Plan};
 
 /// A level is read to this (mm), one standard deviation.
 const RULER: f64 = 3.0;
-/// A stretch strays from its curve by this times the spread of the plan's band, so that it counts
-/// half as much as the plan.
-const STRAY: f64 = std::f64::consts::SQRT_2;
 /// Nine in ten of a normal distribution lie within this many deviations above the middle, or below
 /// the other end: the ends of a band are its one in ten and nine in ten.
 const TENTH: f64 = 1.2816;
@@ -231,33 +228,26 @@ impl Look<'_> {
     fn factor(&self, readings: &[Reading]) -> (Band, usize) {
         let plan: Band = self.r.season.need;
         let spread = ((plan.high - plan.low) / (2.0 * TENTH * plan.expected)).max(0.05);
-        let mut weight = 1.0 / (spread * spread);
-        let mut sum = weight;
-        let mut stretches = 0;
-        for reading in readings {
+        let of = |reading: &Reading| {
             let at = days_between(self.r.dates.set_out, reading.day).max(0.0);
-            let plants = self.plants(1.0, at) - self.plants(1.0, reading.since);
-            let Some(used) = reading.used.filter(|_| plants > 1e-6) else { continue };
-            let used = used - self.lost(reading.since, at);
-            let litre = self.ruler(reading.level);
-            let stray = STRAY * spread * plants;
-            let doubt = 2.0 * litre * litre + stray * stray;
-            weight += plants * plants / doubt;
-            sum += plants * used / doubt;
-            stretches += 1;
-        }
+            let planned = self.plants(1.0, at) - self.plants(1.0, reading.since);
+            let used = reading.used.filter(|_| planned > 1e-6)? - self.lost(reading.since, at);
+            Some(Told { planned, used, ruler: self.ruler(reading.level) })
+        };
+        let told: Vec<Told> = readings.iter().filter_map(of).collect();
+        let (middle, deviation) = fit(spread, &told);
         let [least, most] = FACTORS;
-        let (middle, deviation) = ((sum / weight).clamp(least, most), 1.0 / libm::sqrt(weight));
+        let middle = middle.clamp(least, most);
         let band = Band {
             low: (middle - TENTH * deviation).clamp(least, middle),
             expected: middle,
             high: (middle + TENTH * deviation).min(most).max(middle),
         };
-        if stretches == 0 {
+        if told.is_empty() {
             let part = |v: f64| v / plan.expected;
             return (Band { low: part(plan.low), expected: 1.0, high: part(plan.high) }, 0);
         }
-        (band, stretches)
+        (band, told.len())
     }
 
     /// Litres that the ruler may be off at a level.

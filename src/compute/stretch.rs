@@ -11,6 +11,50 @@ const STILL: f64 = 0.05;
 /// A rise of less than this is the ruler, not a top-up (mm).
 const RISE: f64 = 6.0;
 
+/// What a stretch tells.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Told {
+    /// Drunk by the plants, as planned (L).
+    pub(super) planned: f64,
+    /// Drunk in truth, losses taken off (L).
+    pub(super) used: f64,
+    /// What the ruler may be off (L).
+    pub(super) ruler: f64,
+}
+
+/// A stretch is expected to stray from its curve by this times the square of the plan's spread, so
+/// that it counts half as much as the plan ...
+const STRAY: f64 = 2.0;
+/// ... as if so many stretches had told it, before the stretches themselves tell.
+const HEARD: f64 = 3.0;
+
+/// Real use over planned use, and its standard deviation, for the spread of the plan (a standard
+/// deviation, as a part of what is expected).
+pub(super) fn fit(spread: f64, told: &[Told]) -> (f64, f64) {
+    let prior = STRAY * spread * spread;
+    let (first, _) = mean(spread, prior, told);
+    // How far the stretches are from each other, beyond what the ruler explains.
+    let off = |t: &Told| {
+        let (ratio, ruler) = (t.used / t.planned, t.ruler / t.planned);
+        ((ratio - first) * (ratio - first) - 2.0 * ruler * ruler).max(0.0)
+    };
+    let scatter: f64 = told.iter().map(off).sum();
+    let count = told.iter().fold(0.0, |n, _| n + 1.0);
+    mean(spread, (HEARD * prior + scatter) / (HEARD + count), told)
+}
+
+/// Weighted mean of 1 and of each stretch, and its deviation.
+fn mean(spread: f64, stray: f64, told: &[Told]) -> (f64, f64) {
+    let mut weight = 1.0 / (spread * spread);
+    let mut sum = weight;
+    for t in told {
+        let doubt = 2.0 * t.ruler * t.ruler + stray * t.planned * t.planned;
+        weight += t.planned * t.planned / doubt;
+        sum += t.planned * t.used / doubt;
+    }
+    (sum / weight, 1.0 / libm::sqrt(weight))
+}
+
 /// Readings one by one: what is compared with what.
 pub(super) struct Stretches<'a> {
     look: &'a Look<'a>,

@@ -2,7 +2,7 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
-use super::{cells, one, paragraph, words};
+use super::{by_bin, cells, one, paragraph, words};
 use crate::compute::Jar;
 use crate::compute::acidity::{BinDose, TrialResult};
 use crate::number::figures;
@@ -102,19 +102,31 @@ pub(in super::super) fn stage_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     blocks
 }
 
+/// Bins of a solution that take doses of their own, by their place among its bins; copies of a bin
+/// take the same.
+fn unlike(grow: &Grow<'_>, mix: usize) -> Vec<(usize, String)> {
+    let mut all: Vec<(usize, String)> = Vec::new();
+    for (place, bin) in grow.results.mixing[mix].bins.iter().enumerate() {
+        let bin = &grow.plan.bins[*bin];
+        if all.last().is_none_or(|(_, called)| *called != bin.called) {
+            all.push((place, bin.called.clone()));
+        }
+    }
+    all
+}
+
 pub(in super::super) fn lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let bins = &grow.results.mixing[mix].bins;
+    let bins = unlike(grow, mix);
     let mut blocks = Vec::new();
     for trial in trials(grow, mix).filter(|t| !t.lookup.is_empty()) {
         let name = &grow.plan.adjusters[trial.adjuster].name;
         // Readings down the page, at most six bins across; more bins, more tables.
-        for (part, bins) in bins.chunks(6).enumerate() {
+        for bins in bins.chunks(6) {
             let mut columns = vec![Column::numbers("It reads (pH)", 3)];
-            columns.extend(bins.iter().map(|b| Column::numbers(&grow.plan.bins[*b].name, 3)));
+            columns.extend(bins.iter().map(|(_, name)| Column::numbers(name, 3)));
             let rows = trial.lookup.iter().map(|look| {
-                let doses = look.doses[6 * part..].iter().take(bins.len());
                 let mut row: Vec<Line> = vec![plain(reading(look.reads))];
-                row.extend(doses.map(|d| plain(figures::dropper(*d))));
+                row.extend(bins.iter().map(|(i, _)| plain(figures::dropper(look.doses[*i]))));
                 row
             });
             let caption = format!(
@@ -159,16 +171,13 @@ pub(in super::super) fn jar_trial_form() -> Vec<Block> {
 pub(in super::super) fn household_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let bins = &grow.results.mixing[mix].bins;
     let rows = bins.iter().zip(&grow.results.acidity[mix].household).map(|(bin, left)| {
-        cells([
-            grow.plan.bins[*bin].name.clone(),
-            figures::plain(left.sodium, 3),
-            figures::plain(left.acetate, 3),
-        ])
+        (*bin, cells([figures::plain(left.sodium, 3), figures::plain(left.acetate, 3)]))
     });
+    let rows = by_bin(grow, rows);
     let columns = vec![
         Column::words("Bin", 4),
         Column::numbers("Sodium, mg/L, from 1 level tsp of baking soda", 6),
         Column::numbers("Acetate, mg/L, from 10 mL of 5 % vinegar", 6),
     ];
-    one(Table::printed("What kitchen remedies leave in the water.", columns, rows.collect()))
+    one(Table::printed("What kitchen remedies leave in the water.", columns, rows))
 }

@@ -231,9 +231,7 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     columns.push(Column::words(&format!("Expected level, {unit}{fine}"), 6));
     columns.push(Column::words(&format!("Level, {unit}"), 3));
     columns.extend(words([("pH", 3), ("EC", 3), ("Added", 4), ("What you see", 7)]));
-    one(Table::to_fill(
-        "Log. Measure from the floor with a clean ruler before you add anything; a blank is better than a guess.",
-        columns,
-        rows.collect(),
-    ))
+    let caption = "Log. Measure from the floor with a clean ruler before you add anything; a blank is \
+                   better than a guess.";
+    one(Table { row_height: 7.6, ..Table::to_fill(caption, columns, rows.collect()) })
 }

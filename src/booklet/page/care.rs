@@ -3,7 +3,7 @@
 use super::super::Grow;
 use super::super::block::{Block, Column, Table, Voice, plain};
 use super::glance::crops;
-use super::{cells, one, paragraph, short_day, short_window, words};
+use super::{by_bin, cells, one, paragraph, short_day, short_window, words};
 use crate::compute::BinResults;
 use crate::compute::season::Event;
 use crate::library::crop::Start;
@@ -83,19 +83,21 @@ fn carried([low, expected, high]: [u32; 3], there: u32) -> String {
 
 pub(in super::super) fn topup_overview(grow: &Grow<'_>) -> Vec<Block> {
     let system = grow.plan.system;
-    let rows = grow.plan.bins.iter().zip(&grow.results.bins).map(|(bin, r)| {
+    let bins = grow.plan.bins.iter().zip(&grow.results.bins).enumerate();
+    let rows = bins.map(|(i, (bin, r))| {
         let need = r.season.need;
         let count = r.season.events().filter(|(_, e)| matches!(e, Event::TopUp(_))).count();
-        cells([
-            bin.name.clone(),
+        let row = cells([
             figures::short_length(r.fill.ceiling, system),
             figures::short_volume(r.fill.usable, system),
             figures::volume_band(need.expected, need.low, need.high, system),
             carried(r.season.carries, bin.pots()),
             r.season.dry[1].map_or("lasts".into(), short_day),
             count.to_string(),
-        ])
+        ]);
+        (i, row)
     });
+    let rows = by_bin(grow, rows);
     let mut columns = words([("Bin", 4)]);
     columns.push(Column::numbers("Ceiling", 3));
     columns.push(Column::numbers("Holds, start to reserve", 4));
@@ -105,12 +107,12 @@ pub(in super::super) fn topup_overview(grow: &Grow<'_>) -> Vec<Block> {
     columns.push(Column::numbers("Top-ups", 2));
     let caption = "Water of every bin. Needs are estimates, low to high, until your log says \
                    better.";
-    one(Table::printed(caption, columns, rows.collect()))
+    one(Table::printed(caption, columns, rows))
 }
 
 pub(in super::super) fn changeout_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut rows = Vec::new();
-    for (bin, r) in grow.plan.bins.iter().zip(&grow.results.bins) {
+    for (i, r) in grow.results.bins.iter().enumerate() {
         let days: Vec<String> = r
             .season
             .events()
@@ -118,10 +120,11 @@ pub(in super::super) fn changeout_table(grow: &Grow<'_>) -> Vec<Block> {
             .map(|(check, _)| short_day(check.day))
             .collect();
         let days = if days.is_empty() { "none planned".into() } else { days.join(", ") };
-        let mut row = vec![bin.name.clone(), format!("{} d", r.dates.days), days];
+        let mut row = vec![format!("{} d", r.dates.days), days];
         row.extend(extremes(r));
-        rows.push(row.into_iter().map(plain).collect());
+        rows.push((i, row.into_iter().map(plain).collect()));
     }
+    let rows = by_bin(grow, rows);
     let mut columns = words([("Bin", 4), ("Set-out to end", 3), ("Changes planned", 6)]);
     for head in ["EC climbs to", "Nitrogen falls to", "Potassium falls to", "Sodium climbs to"] {
         columns.push(Column::numbers(head, 3));
@@ -147,13 +150,14 @@ fn extremes(r: &BinResults) -> [String; 4] {
 }
 
 pub(in super::super) fn bleach_table(grow: &Grow<'_>) -> Vec<Block> {
-    let rows = grow.plan.bins.iter().zip(&grow.results.bins).zip(&grow.results.cleaning.bins);
-    let rows = rows.map(|((bin, r), ml)| {
-        cells([bin.name.clone(), volume(r.fill.start_volume, grow.plan.system), dropper(*ml)])
+    let rows = grow.results.bins.iter().zip(&grow.results.cleaning.bins);
+    let rows = rows.enumerate().map(|(i, (r, ml))| {
+        (i, cells([volume(r.fill.start_volume, grow.plan.system), dropper(*ml)]))
     });
+    let rows = by_bin(grow, rows);
     let columns =
         vec![Column::words("Bin", 4), Column::numbers("Water", 4), Column::numbers("Bleach", 3)];
-    one(Table::printed("If you fill the bin to its start line.", columns, rows.collect()))
+    one(Table::printed("If you fill the bin to its start line.", columns, rows))
 }
 
 pub(in super::super) fn harvest_form(grow: &Grow<'_>) -> Vec<Block> {

@@ -2,7 +2,7 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
-use super::{cells, one, paragraph, words};
+use super::{by_bin, cells, one, paragraph, words};
 use crate::compute::chemistry::{Chemistry, Dosing, Reading};
 use crate::number::figures;
 
@@ -107,21 +107,22 @@ pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Bl
     }
     let share = grow.library.limits.dose_stage_share.value;
     let rows = grow.results.mixing[mix].bins.iter().zip(&dosing.bins).map(|(bin, [now, all])| {
-        cells([
-            grow.plan.bins[*bin].name.clone(),
+        let row = cells([
             dose(grow, dosing, share * now),
             dose(grow, dosing, (1.0 - share) * now),
             dose(grow, dosing, all - now),
             dose(grow, dosing, *all),
-        ])
+        ]);
+        (*bin, row)
     });
+    let rows = by_bin(grow, rows);
     let mut columns = words([("Bin", 4)]);
     for head in ["First part, today", "Rest of today", "Next day, up to", "Not more in all"] {
         columns.push(Column::numbers(head, 4));
     }
     let name = &grow.plan.adjusters[dosing.adjuster].name;
     let caption = format!("{name}, from the water report.{}", spread(dosing));
-    let mut blocks = one(Table::printed(&caption, columns, rows.collect()));
+    let mut blocks = one(Table::printed(&caption, columns, rows));
     if !dosing.adds.is_empty() {
         blocks.push(paragraph(format!("In all it brings {}.", added(dosing))));
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table};
-use super::{cells, one, words};
+use super::{by_bin, cells, one, words};
 use crate::compute::Band;
 use crate::compute::thirst::Way;
 use crate::library::{Crop, Span};
@@ -86,18 +86,17 @@ fn called(way: Way) -> &'static str {
 pub(in super::super) fn ways_table(grow: &Grow<'_>) -> Vec<Block> {
     let system = grow.plan.system;
     let show = |b: &Band| figures::volume_band(b.expected, b.low, b.high, system);
-    let mut rows: Vec<Vec<Line>> = Vec::new();
-    for (bin, results) in grow.plan.bins.iter().zip(&grow.results.bins) {
+    let mut rows: Vec<(usize, Vec<Line>)> = Vec::new();
+    for (i, (bin, results)) in grow.plan.bins.iter().zip(&grow.results.bins).enumerate() {
         for (planting, thirst) in bin.plants.iter().zip(&results.thirst) {
             let ways =
                 thirst.ways.iter().map(|(way, band)| format!("{}: {}", called(*way), show(band)));
             let row = cells([
-                bin.name.clone(),
                 planting.crop.name.clone(),
                 ways.collect::<Vec<_>>().join("; "),
                 called(thirst.way).into(),
             ]);
-            rows.push(row);
+            rows.push((i, row));
         }
     }
     let columns = vec![
@@ -106,5 +105,5 @@ pub(in super::super) fn ways_table(grow: &Grow<'_>) -> Vec<Block> {
         Column::words("Litres a plant: expected (low to high)", 11),
         Column::words("Planned with", 3),
     ];
-    one(Table::printed("", columns, rows))
+    one(Table::printed("", columns, by_bin(grow, rows)))
 }

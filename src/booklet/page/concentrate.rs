@@ -2,7 +2,7 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
-use super::mixing::weight;
+use super::mixing::{vessels, weight};
 use super::{cells, one, paragraph, words};
 use crate::compute::concentrate::Part;
 use crate::library::Bottle;
@@ -70,23 +70,12 @@ fn why_two(limit: f64) -> Block {
 pub(in super::super) fn dilution_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let mixing = &grow.results.mixing[mix];
     let Some(two) = &mixing.concentrate else { return Vec::new() };
-    let volume = |v| figures::volume(v, grow.plan.system);
-    let mut vessels = vec![("One full pail".to_string(), volume(grow.plan.mixes[mix].pail))];
-    if mixing.part > 0.0 {
-        vessels.push(("The part pail".into(), volume(mixing.part)));
-    }
-    for &bin in &mixing.bins {
-        let v = grow.results.bins[bin].fill.start_volume;
-        vessels.push((format!("{} alone", grow.plan.bins[bin].name), volume(v)));
-    }
     let there = two.bottles();
-    let rows = vessels.into_iter().zip(&two.millilitres).map(|((name, water), ml)| {
-        let mut row = vec![plain(name), plain(water)];
-        row.extend(there.iter().map(|_| plain(figures::dropper(*ml))));
-        row
+    let rows = vessels(grow, mix, |i| {
+        there.iter().map(|_| plain(figures::dropper(two.millilitres[i]))).collect()
     });
     let mut columns = words([("For", 5), ("Solution", 6)]);
     columns.extend(there.iter().map(|name| Column::words(&format!("Of bottle {name}"), 4)));
     let caption = "Concentrate to stir in, A first. Fill up with water to the amount of solution.";
-    one(Table::printed(caption, columns, rows.collect()))
+    one(Table::printed(caption, columns, rows))
 }

@@ -14,7 +14,7 @@ use crate::number::figures::{self, System};
 use crate::plan::Sheet;
 
 /// A field for the larger papers (mm).
-const LARGE: [f64; 2] = [128.0, 72.0];
+const LARGE: [f64; 2] = [128.0, 64.0];
 
 /// The level from set-out to the end: lowest, expected, highest, with the planned top-ups.
 pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {

@@ -39,7 +39,7 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
     items.extend(tools.map(|(what, how_much)| (what.into(), how_much.into())));
     let rows = items.into_iter().map(|(what, how_much)| cells([what, how_much, String::new()]));
     let columns = words([("What", 10), ("How much", 7), ("Got it", 2)]);
-    one(Table { row_height: 7.0, ..Table::printed("", columns, rows.collect()) })
+    one(Table { row_height: 6.2, ..Table::printed("", columns, rows.collect()) })
 }
 
 /// Plants, pots, cubes and bins, with spares.

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Table, Voice};
-use super::{cells, day, one, paragraph, short_day, words};
+use super::{by_bin, cells, day, one, paragraph, short_day, words};
 use crate::compute::season::Event;
 use crate::compute::{Dates, dates};
 use crate::finding::Severity;
@@ -21,27 +21,29 @@ pub(in super::super) fn crops(bin: &Bin) -> String {
 
 pub(in super::super) fn bins_table(grow: &Grow<'_>) -> Vec<Block> {
     let system = grow.plan.system;
-    let rows = grow.plan.bins.iter().zip(&grow.results.bins).map(|(bin, r)| {
+    let bins = grow.plan.bins.iter().zip(&grow.results.bins).enumerate();
+    let rows = bins.map(|(i, (bin, r))| {
         let water = match r.season.dry {
             [_, Some(day), _] => format!("top up; dry about {}", short_day(day)),
             [Some(day), None, _] => format!("lasts; in heat to {}", short_day(day)),
             [None, None, _] => "lasts".to_string(),
         };
-        cells([
-            bin.name.clone(),
+        let row = cells([
             crops(bin),
             figures::short_length(r.fill.start, system),
             figures::short_volume(r.fill.start_volume, system),
             short_day(r.dates.set_out),
             short_day(r.dates.harvest[0]),
             water,
-        ])
+        ]);
+        (i, row)
     });
+    let rows = by_bin(grow, rows);
     let mut columns = words([("Bin", 4), ("Plants", 6)]);
     columns.push(Column::numbers("Fill to", 3));
     columns.push(Column::numbers("Solution", 3));
     columns.extend(words([("Set out about", 4), ("Harvest from", 4), ("Water", 5)]));
-    one(Table::printed("Bins. Heights above the bin's floor.", columns, rows.collect()))
+    one(Table::printed("Bins. Heights above the bin's floor.", columns, rows))
 }
 
 /// What is to be done, by day and order of the day, and in which bins.

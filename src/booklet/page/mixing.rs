@@ -2,7 +2,7 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
-use super::{cells, one, paragraph, words};
+use super::{by_bin, cells, one, paragraph, words};
 use crate::compute::mixing::{Added, Amount};
 use crate::number::figures::{self, System};
 use crate::plan::{Dose, LabelRate, Part};
@@ -61,27 +61,47 @@ pub(in super::super) fn dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     if mixing.concentrate.is_some() {
         return Vec::new();
     }
-    let volume = |v| figures::volume(v, plan.system);
-    let mut vessels = vec![("One full pail".to_string(), volume(plan.mixes[mix].pail))];
-    if mixing.part > 0.0 {
-        vessels.push(("The part pail".into(), volume(mixing.part)));
-    }
-    for &bin in &mixing.bins {
-        let v = grow.results.bins[bin].fill.start_volume;
-        vessels.push((format!("{} alone", plan.bins[bin].name), volume(v)));
-    }
     let mut columns = words([("For", 5), ("Water", 5)]);
     for dose in &mixing.feeds {
         columns.push(Column::words(&plan.feeds[dose.feed].name, 7));
     }
-    let rows = vessels.into_iter().enumerate().map(|(i, (name, water))| {
-        let mut row = vec![plain(name), plain(water)];
+    let rows = vessels(grow, mix, |i| {
         let parts = mixing.feeds.iter().zip(&plan.mixes[mix].parts);
         let step = |part: &Part| (part.dose == Dose::ToAim).then_some(plan.mixes[mix].scale);
-        row.extend(parts.map(|(d, part)| plain(amount(&d.amounts[i], step(part)))));
-        row
+        parts.map(|(d, part)| plain(amount(&d.amounts[i], step(part)))).collect()
     });
-    one(Table::printed("Feed to stir in. Spoons are level.", columns, rows.collect()))
+    one(Table::printed("Feed to stir in. Spoons are level.", columns, rows))
+}
+
+/// A row for a full pail, for the part pail, and for each bin that is filled by itself: its name, how
+/// much it holds, and what it gets, by its place among them.
+pub(super) fn vessels(
+    grow: &Grow<'_>,
+    mix: usize,
+    gets: impl Fn(usize) -> Vec<Line>,
+) -> Vec<Vec<Line>> {
+    let mixing = &grow.results.mixing[mix];
+    let row = |place: usize, litres: f64| {
+        let mut row = vec![plain(figures::volume(litres, grow.plan.system))];
+        row.extend(gets(place));
+        row
+    };
+    let mut pails = vec![("One full pail", grow.plan.mixes[mix].pail)];
+    if mixing.part > 0.0 {
+        pails.push(("The part pail", mixing.part));
+    }
+    let count = pails.len();
+    let bins = mixing.bins.iter().enumerate().map(|(i, bin)| {
+        let litres = grow.results.bins[*bin].fill.start_volume;
+        (*bin, row(count + i, litres))
+    });
+    let bins = by_bin(grow, bins);
+    let named = |(i, (name, litres)): (usize, (&str, f64))| {
+        let mut row = row(i, litres);
+        row.insert(0, plain(name));
+        row
+    };
+    pails.into_iter().enumerate().map(named).chain(bins).collect()
 }
 
 /// Feeds of the first filling of one bin.

@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+use super::Grow;
 use super::block::{Block, Column, Line, Table, plain};
 
 pub(super) mod acidity;
@@ -54,6 +55,30 @@ pub(super) fn short_window(days: [Date; 2]) -> String {
 
 pub(super) fn cells<const N: usize>(texts: [String; N]) -> Vec<Line> {
     texts.into_iter().map(plain).collect()
+}
+
+/// Rows of bins, each headed by the name of its bin; copies of a bin whose rows are alike are one row.
+pub(super) fn by_bin(
+    grow: &Grow<'_>,
+    rows: impl IntoIterator<Item = (usize, Vec<Line>)>,
+) -> Vec<Vec<Line>> {
+    let mut groups: Vec<(usize, u32, Vec<Line>)> = Vec::new();
+    for (bin, row) in rows {
+        let called = |b: usize| &grow.plan.bins[b].called;
+        match groups.last_mut() {
+            Some((first, count, same)) if called(*first) == called(bin) && *same == row => {
+                *count += 1;
+            }
+            _ => groups.push((bin, 1, row)),
+        }
+    }
+    let named = |(bin, count, mut row): (usize, u32, Vec<Line>)| {
+        let bin = &grow.plan.bins[bin];
+        let name = if count == 1 { bin.name.clone() } else { format!("{}, each", bin.called) };
+        row.insert(0, plain(name));
+        row
+    };
+    groups.into_iter().map(named).collect()
 }
 
 pub(super) fn words<const N: usize>(heads: [(&str, u32); N]) -> Vec<Column> {

@@ -256,7 +256,7 @@ pub struct TotalVolume<N> {
 impl<N: Number> Formula<N> for TotalVolume<N> {
     const CARD: Card = Card {
         id: "total-volume",
-        says: "What came before, and the next bin",
+        says: "What came before, and the next",
         unit: unit::LITRE,
         source: "plain-arithmetic",
         at: "sum",

@@ -39,7 +39,7 @@ impl<N: Number> Formula<N> for CropWater<N> {
         says: "Plants times litres per plant",
         unit: unit::LITRE,
         source: "common-practice",
-        at: "litres per plant: see the crop table",
+        at: "plants times litres; where the litres come from stands beside them",
     };
     fn value(self) -> N {
         self.n * self.per_plant

@@ -11,7 +11,7 @@ use std::time::Instant;
 use binleaf::number::Formula;
 use binleaf::run;
 use binleaf::science::shape::TaperedVolume;
-use binleaf::science::water::ShareDrunk;
+use binleaf::science::share::ShareDrunk;
 use binleaf::write::markdown;
 
 /// The shelf plan with `bins` totes.

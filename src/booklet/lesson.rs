@@ -68,6 +68,7 @@ pub(super) const TOPICS: [Topic; 5] = [
             "crop-water",
             "loss",
             "share-drunk",
+            "share-with-cover",
             "share-of",
             "between",
             "plants-carried",

@@ -3,6 +3,7 @@
 use jiff::ToSpan;
 use jiff::civil::Date;
 
+use crate::library::{Crop, Harvest};
 use crate::plan::Bin;
 
 /// The days of a bin.
@@ -27,10 +28,9 @@ pub struct Dates {
 /// Works out the days of a bin that is looked at `checks` times a week.
 #[must_use]
 pub fn dates(bin: &Bin, checks: u8) -> Dates {
-    let most = |days: fn(&crate::library::Crop) -> f64| {
-        bin.plants.iter().map(|p| days(&p.crop)).fold(0.0, f64::max)
-    };
-    let least = |days: fn(&crate::library::Crop) -> f64| {
+    let most =
+        |days: fn(&Crop) -> f64| bin.plants.iter().map(|p| days(&p.crop)).fold(0.0, f64::max);
+    let least = |days: fn(&Crop) -> f64| {
         bin.plants.iter().map(|p| days(&p.crop)).fold(f64::INFINITY, f64::min)
     };
     // Plants of one bin move together, so the slowest to root decides.
@@ -57,8 +57,20 @@ pub fn dates(bin: &Bin, checks: u8) -> Dates {
 
 /// Days a crop stands in the bin at the longest.
 #[must_use]
-pub fn season_days(crop: &crate::library::Crop) -> f64 {
+pub fn season_days(crop: &Crop) -> f64 {
     (crop.set_out_to_harvest.high + crop.pick_for.high).max(1.0)
+}
+
+/// Share of its days at which the leaves of a crop cover their ground: at the end for what is cut
+/// whole, unless the crop says otherwise; at the first harvest for what is picked again.
+#[must_use]
+pub fn full_cover(crop: &Crop) -> f64 {
+    let first = f64::midpoint(crop.set_out_to_harvest.low, crop.set_out_to_harvest.high);
+    match (&crop.full_cover, crop.harvest) {
+        (Some(at), _) => at.value.clamp(0.05, 1.0),
+        (None, Harvest::Once) => 1.0,
+        (None, Harvest::Repeated) => (first / season_days(crop)).clamp(0.05, 1.0),
+    }
 }
 
 /// The same weekdays every week, from set-out to the end.

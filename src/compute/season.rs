@@ -7,15 +7,14 @@ use super::forecast::Forecast;
 use super::thirst::Worked as Thirsty;
 use super::{Band, Dates, dates, take};
 use crate::finding::{Finding, Findings, Severity};
-use crate::library::Library;
+use crate::library::{Crop, Library};
 use crate::number::figures::System;
 use crate::number::unit::{LITRE, NONE};
 use crate::number::{Formula, Name, Origin, Pen, Sheet, Traced, figures};
 use crate::plan::{Bin, Planting};
 use crate::science::mixing::TotalVolume;
-use crate::science::water::{
-    Between, CropWater, FillingNeeded, Loss, PlantsCarried, ShareDrunk, ShareOf,
-};
+use crate::science::share::{ShareDrunk, ShareWithCover};
+use crate::science::water::{Between, CropWater, FillingNeeded, Loss, PlantsCarried, ShareOf};
 
 /// Something planned for a check day.
 #[derive(Debug, Clone, PartialEq)]
@@ -122,10 +121,16 @@ pub(super) fn work<'s>(
 pub(super) fn drunk(bin: &Bin, litres: &[f64], day: f64) -> f64 {
     let of = |(p, litres): (&Planting, &f64)| {
         let x = (day / dates::season_days(&p.crop)).min(1.0);
-        let share = ShareDrunk { k: p.crop.share_shape.value, x }.value();
+        let share = share_drunk(&p.crop, x);
         f64::from(p.count) * litres * share
     };
     bin.plants.iter().zip(litres).map(of).sum()
+}
+
+/// Share of its water that a crop has drunk at a part of its days.
+fn share_drunk(crop: &Crop, x: f64) -> f64 {
+    let (k, b) = (crop.share_shape.value, dates::full_cover(crop));
+    if b < 1.0 { ShareWithCover { k, x, b }.value() } else { ShareDrunk { k, x }.value() }
 }
 
 /// Water needed in all, on the sheet; low and high by the same formulas.
@@ -205,8 +210,7 @@ fn show_share<'s>(
         let k = take(sheet, "k", "shape number of the crop", shape.value, NONE, data(shape));
         let what = if dry.is_some() { "share of its days by the dry day" } else { "halfway" };
         let x = take(sheet, "x", what, day / length, NONE, Origin::Found);
-        let name = Name::new("share-drunk", "s", "Share of its water drunk by then");
-        let share = sheet.work(&name.of(&planting.crop.name), ShareDrunk { k, x });
+        let share = show_one(sheet, &planting.crop, k, x);
         let all = f64::from(planting.count) * thirst.plain.litres.expected;
         let v = take(sheet, "V_crop", "water the plants drink in all", all, LITRE, Origin::Found);
         let name = Name::new("drunk-by-then", "V_s", "Drunk by then");
@@ -224,6 +228,18 @@ fn show_share<'s>(
         let name = Name::new("left-then", "V_left", "Left in the bin then, before losses");
         sheet.work(&name, Between { above: fill.start_volume, below: drunk });
     }
+}
+
+/// The share of one crop, by the curve that it follows.
+fn show_one<'s>(sheet: &'s Sheet, crop: &Crop, k: Traced<'s>, x: Traced<'s>) -> Traced<'s> {
+    let name = Name::new("share-drunk", "s", "Share of its water drunk by then").of(&crop.name);
+    let b = dates::full_cover(crop);
+    if b >= 1.0 {
+        return sheet.work(&name, ShareDrunk { k, x });
+    }
+    let what = "share of its days at which leaves cover their ground";
+    let b = take(sheet, "b", what, b, NONE, Origin::Found);
+    sheet.work(&name, ShareWithCover { k, x, b })
 }
 
 pub(super) fn days_between(from: Date, to: Date) -> f64 {

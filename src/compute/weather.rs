@@ -14,7 +14,8 @@ use crate::number::unit::{
 use crate::number::{Name, Origin, Pen, Traced};
 use crate::plan::{Month, middle};
 use crate::science::evaporation::{Day, ReferenceEvaporation};
-use crate::science::thirst::{MonthWater, MonthsTogether, cover};
+use crate::science::share::cover;
+use crate::science::thirst::{MonthWater, MonthsTogether};
 
 /// The months, as people call them.
 pub const MONTHS: [&str; 12] = [
@@ -79,7 +80,7 @@ fn stands(desk: &Desk<'_>, crop: &Crop, set_out: Date) -> Vec<(u8, f64, f64)> {
     for day in days {
         let of = u8::try_from(day_after(set_out, day).month()).unwrap_or(1);
         let x = (f64::from(day) + 0.5) / length;
-        let covered = cover(crop.share_shape.value, mean, x.min(1.0));
+        let covered = cover(crop.share_shape.value, dates::full_cover(crop), mean, x.min(1.0));
         match all.iter_mut().find(|(month, ..)| *month == of) {
             Some((_, days, sum)) => (*days, *sum) = (*days + 1.0, *sum + covered),
             None => all.push((of, 1.0, covered)),

@@ -93,6 +93,8 @@ pub struct Crop {
     pub fresh_mass: Option<Fact>,
     /// Shape number of the share curve.
     pub share_shape: Fact,
+    /// Share of its days at which the leaves cover their ground; without it the harvest tells.
+    pub full_cover: Option<Fact>,
     /// Best air (°C).
     pub air: Span,
     /// Warmest solution (°C).

@@ -1,8 +1,8 @@
 //! Every formula's card, by hand; a test keeps the list complete.
 
 use super::{
-    acidity, air, cleaning, dosing, drift, evaporation, light, mixing, recipe, shape, supply,
-    thirst, water,
+    acidity, air, cleaning, dosing, drift, evaporation, light, mixing, recipe, shape, share,
+    supply, thirst, water,
 };
 use crate::number::{Card, Formula};
 
@@ -42,7 +42,8 @@ pub const ALL: &[Card] = &[
     <acidity::FirstPart<f64> as Formula<f64>>::CARD,
     <acidity::LeftBehind<f64> as Formula<f64>>::CARD,
     <acidity::AcidMass<f64> as Formula<f64>>::CARD,
-    <water::ShareDrunk<f64> as Formula<f64>>::CARD,
+    <share::ShareDrunk<f64> as Formula<f64>>::CARD,
+    <share::ShareWithCover<f64> as Formula<f64>>::CARD,
     <water::CropWater<f64> as Formula<f64>>::CARD,
     <water::Loss<f64> as Formula<f64>>::CARD,
     <water::PlantsCarried<f64> as Formula<f64>>::CARD,

@@ -20,6 +20,7 @@ pub mod radiation;
 pub mod recipe;
 pub mod root;
 pub mod shape;
+pub mod share;
 pub mod speciation;
 pub mod species;
 pub mod supply;

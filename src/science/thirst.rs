@@ -154,14 +154,6 @@ impl<N: Number> Formula<N> for MonthsTogether<N> {
     }
 }
 
-/// Cover of a crop at a part `x` of its days, 0 to 1, for a shape number `k` above 0 and a mean
-/// cover over the whole season (no unit, at most 1): it grows as the use does.
-#[must_use]
-pub fn cover(k: f64, mean: f64, x: f64) -> f64 {
-    // The slope of the share curve, whose mean is 1.
-    (mean * k * libm::exp(k * x) / (libm::exp(k) - 1.0)).min(1.0)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -207,13 +199,5 @@ mod tests {
             let found = CanopyUse { a: 0.85, light, w: 0.408, b: 0.82, lai: 3.0, deficit }.value();
             assert!((found - wanted).abs() < 0.06, "{found} for {wanted}");
         }
-    }
-
-    #[test]
-    fn cover_grows_and_has_its_mean() {
-        let mean = (0..1000).map(|i| cover(1.0, 0.65, (f64::from(i) + 0.5) / 1000.0)).sum::<f64>()
-            / 1000.0;
-        assert!((mean - 0.65).abs() < 0.01, "{mean}");
-        assert!(cover(3.0, 0.47, 1.0) <= 1.0 && cover(3.0, 0.47, 0.0) > 0.0);
     }
 }

@@ -1,30 +1,6 @@
-//! How much of the water is drunk by when, and the lines that follow from it.
+//! How much water a bin needs and loses, and the lines that follow from it.
 
 use crate::number::{Card, Formula, Number, unit};
-
-/// Share of its water a plant has drunk after a share of its days (no unit), 0 at 0 and 1 at 1.
-///
-/// One shape number `k` above 0: 3 for quick salads, which drink half their water in the last
-/// quarter of their days, about 1 for slow and repeatedly picked crops.
-pub struct ShareDrunk<N> {
-    /// Shape number.
-    pub k: N,
-    /// Share of the days from set-out to the end of harvest.
-    pub x: N,
-}
-impl<N: Number> Formula<N> for ShareDrunk<N> {
-    const CARD: Card = Card {
-        id: "share-drunk",
-        says: "Use grows with the leaves: an exponential share curve with one shape number",
-        unit: unit::NONE,
-        source: "derived",
-        at: "one-parameter curve fitted to a published lettuce leaf-area curve",
-    };
-    fn value(self) -> N {
-        let Self { k, x } = self;
-        ((k * x).exp() - N::from(1.0)) / (k.exp() - N::from(1.0))
-    }
-}
 
 /// Water the plants of one crop drink in all (L).
 pub struct CropWater<N> {
@@ -259,19 +235,5 @@ impl<N: Number> Formula<N> for Between<N> {
     };
     fn value(self) -> N {
         self.above - self.below
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// The curve's own shares for k = 3: 25, 50, 75 and 90 % of the days → 6, 18, 45 and 73 %.
-    #[test]
-    fn the_share_curve_has_its_tabulated_values() {
-        for (x, share) in [(0.25, 0.06), (0.5, 0.18), (0.75, 0.45), (0.9, 0.73), (1.0, 1.0)] {
-            let worked = ShareDrunk { k: 3.0, x }.value();
-            assert!((worked - share).abs() < 0.006, "{worked} at {x}");
-        }
     }
 }

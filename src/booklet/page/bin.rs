@@ -141,19 +141,18 @@ struct Week {
 fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let system = grow.plan.system;
     let rows = weeks(grow, bin).into_iter().map(|week| {
-        let litres = match week.parts {
-            0 => String::new(),
-            _ => figures::volume(week.litres, system),
+        let (parts, litres) = match week.parts {
+            0 => (String::new(), String::new()),
+            n => (n.to_string(), figures::volume(week.litres, system)),
         };
-        let parts = week.parts.to_string();
         let to = figures::length(week.to, system);
-        cells([short_day(week.from), parts, litres, to, week.with.join(", later "), week.change])
+        cells([short_day(week.from), parts, litres, to, week.with.join(", then "), week.change])
     });
     let mut columns = words([("Week from", 4)]);
     for head in ["Small top-ups", "In all about", "Not higher than"] {
         columns.push(Column::numbers(head, 4));
     }
-    columns.extend(words([("With", 5), ("Change of solution", 6)]));
+    columns.extend(words([("Strength", 5), ("Change of solution", 6)]));
     let rise = figures::length(grow.library.limits.top_up_rise.value, system);
     let caption = format!(
         "Planned top-ups, week by week, none to rise more than {rise} a day; go by the level you read."
@@ -178,7 +177,7 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
                 week.parts += pour.pours;
                 week.litres += pour.litres;
                 week.to = week.to.max(pour.to);
-                let with = drift::with(r, i);
+                let with = drift::with_in_short(r, i);
                 if !week.with.contains(&with) {
                     week.with.push(with);
                 }

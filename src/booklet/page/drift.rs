@@ -17,6 +17,16 @@ pub(super) fn with(bin: &BinResults, check: usize) -> &'static str {
     }
 }
 
+/// The same in a word or two.
+pub(super) fn with_in_short(bin: &BinResults, check: usize) -> &'static str {
+    match bin.drift.as_ref().and_then(|d| d.with.get(check).copied().flatten()) {
+        Some(With::Plain) => "plain water",
+        Some(With::Full) => "full",
+        Some(With::Renewed) => "better a change",
+        Some(With::Half) | None => "half",
+    }
+}
+
 /// Elements that are shown, in this order.
 const SHOWN: [&str; 5] = ["N", "P", "K", "Ca", "Mg"];
 /// Rows of the table: more would not be read.

@@ -4,10 +4,12 @@
 use binleaf::booklet::Booklet;
 use binleaf::booklet::block::{Align, Block, letters};
 use binleaf::booklet::drawing::{Drawing, Mark};
+use binleaf::compute::{fill, gauge};
 use binleaf::number::figures::System;
 use binleaf::plan::Sheet;
 use binleaf::run::{self, Worked};
 use binleaf::write::svg;
+use proptest::prelude::*;
 
 use crate::good_plans;
 
@@ -124,8 +126,69 @@ fn a_cone_has_its_litres_where_a_pocket_calculator_puts_them() {
     }));
 }
 
-/// Numbers along the left edges of all parts: every inch or centimetre once or twice (where parts
-/// overlap), and the two that overlap agree.
+/// A jar measured by pouring: 0.21 L at 20 mm, 0.72 L at 60 mm, 1.50 L at 120 mm, so 0.7 L stand
+/// at 20 + 40 × (0.70 − 0.21) ÷ (0.72 − 0.21) mm, and 1 L at 60 + 60 × 0.28 ÷ 0.78 mm.
+#[test]
+fn a_measured_jar_has_its_litres_between_its_readings() {
+    let (name, text) = good_plans().into_iter().find(|(n, _)| n == "classroom-jars.toml").unwrap();
+    let booklet = run::work(text, &name).shelf().unwrap().unwrap();
+    let strip = drawings(&booklet, "strip").next().unwrap();
+    // Eight jars are alike: one page, three strips side by side, printed three times.
+    let page = booklet.pages.iter().filter(|p| p.id == "strip").collect::<Vec<_>>();
+    let Block::Paragraph { text } = &page[0].blocks[0] else { panic!() };
+    assert!(letters(text).contains("Print 3 times at 100 %") && page.len() == 1);
+    assert_eq!(frames(strip).len(), 3);
+    let floor = frames(strip)[0][3];
+    for (litres, height) in [("0.7", 58.431), ("1", 81.538), ("0.1", 9.524)] {
+        let at = strip.marks.iter().find_map(|mark| match mark {
+            Mark::Words { at, align: Align::Right, text, .. } => (text == litres).then_some(at[1]),
+            Mark::Line { .. }
+            | Mark::Area { .. }
+            | Mark::Words { .. }
+            | Mark::Comb { .. }
+            | Mark::Turned { .. } => None,
+        });
+        let height_there = floor - at.unwrap();
+        assert!((height_there - height).abs() < 0.01, "{litres} L at {height_there} mm");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever the bin, a mark stands where the bin holds what it says, and marks and numbers
+    /// have room.
+    #[test]
+    fn marks_of_any_bin_are_true_and_apart(
+        floor in 90u32..900, rim in 90u32..900, depth in 120u32..900, us in proptest::bool::ANY,
+    ) {
+        let text = CONE
+            .replace("\"200 mm\"\nrim = \"300 mm\"\ndepth = \"200 mm\"", &format!(
+                "\"{floor} mm\"\nrim = \"{rim} mm\"\ndepth = \"{depth} mm\""
+            ));
+        let worked = run::work(text, "any");
+        let (plan, results) = worked.done.as_ref().unwrap();
+        let (bin, library) = (&plan.bins[0], binleaf::library::Library::embedded());
+        prop_assert!((bin.vessel.depth() - f64::from(depth)).abs() < 1e-9);
+        let unit = if us { 3.785411784 } else { 1.0 };
+        let top = results.bins[0].fill.start;
+        let marks = gauge::amounts(bin, library, top, unit, [1.4, 5.0]);
+        prop_assert!(!marks.is_empty());
+        for mark in &marks {
+            let there = fill::liquid(bin, library, mark.height) / unit;
+            prop_assert!((there - mark.amount).abs() < 1e-9, "{mark:?} {there}");
+            prop_assert!(mark.height <= top + 1e-9);
+        }
+        let apart = |all: &[f64], least: f64| all.windows(2).all(|p| p[1] - p[0] >= least - 1e-9);
+        let heights = |named: bool| -> Vec<f64> {
+            marks.iter().filter(|m| m.named || !named).map(|m| m.height).collect()
+        };
+        prop_assert!(apart(&heights(false), 1.4) && apart(&heights(true), 5.0));
+    }
+}
+
+/// The bar is as long as it says, the strips are inside their drawing, every bin has one, parts
+/// meet where they are glued.
 #[test]
 fn strips_of_every_plan_and_paper_are_whole() {
     for (name, text) in good_plans() {
@@ -261,7 +324,7 @@ fn labels_are_for_what_the_plan_uses_and_nothing_else() {
     let (_, ten) = &labels("garden-pails.toml")[3];
     assert!(ten.contains("WARNING: H315") && ten.contains("10 %"), "{ten}");
     let (_, weaker) = &club[2];
-    assert!(weaker.contains("no hazard class") && !weaker.contains("H315"), "{weaker}");
+    assert!(weaker.contains("No hazard class") && !weaker.contains("H315"), "{weaker}");
     for (title, text) in [labels("garden-pails.toml"), club].concat() {
         let bottle = text.contains("on: __") && !text.contains("Solution: ");
         assert!(!bottle || text.contains("Adults only. Keep from children."), "{title}: {text}");

@@ -4,7 +4,7 @@ use minijinja::value::Value;
 
 use super::super::Grow;
 use super::super::block::letters;
-use super::super::page::{care, mixing, safety};
+use super::super::page::{care, glance, mixing, safety};
 use super::super::values::{group, used_mixes};
 use crate::compute::concentrate::Concentrate;
 use crate::library::Bottle;
@@ -27,7 +27,7 @@ pub(super) fn all(grow: &Grow<'_>) -> Vec<Value> {
             ("way", way.into()),
             ("contents", contents.into()),
             ("stated", stated.into()),
-            ("warns", warns.into()),
+            ("warns", glance::capital(&warns).into()),
             ("keep", keep.into()),
         ])
     });

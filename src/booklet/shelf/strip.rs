@@ -216,18 +216,21 @@ fn alt(grow: &Grow<'_>, scale: &Scale, bins: &[usize], parts: &[[f64; 2]]) -> St
 
 /// The first page: what to print and how to use it.
 pub(super) fn overview(grow: &Grow<'_>, sheets: &[Sheet]) -> (Values, Blocks) {
-    let rows = sheets.iter().map(|sheet| {
+    // The first page of each strip stands for all of its pages.
+    let rows = sheets.iter().filter(|sheet| sheet.first == 0).map(|sheet| {
+        let pages = sheets.iter().filter(|other| other.bins == sheet.bins).count();
         cells([
             together(grow, &sheet.bins),
             sheet.bins.len().to_string(),
-            which(sheet),
+            sheet.parts[1].to_string(),
+            pages.to_string(),
             sheet.prints.to_string(),
         ])
     });
     let mut columns = words([("Strips for", 6)]);
-    columns.push(Column::numbers("Strips needed", 3));
-    columns.push(Column::words("On the page", 4));
-    columns.push(Column::numbers("Print it so often", 3));
+    for head in ["Strips needed", "Parts of one", "Pages", "Print each so often"] {
+        columns.push(Column::numbers(head, 3));
+    }
     let table = Table::printed("", columns, rows.collect());
     let metric = grow.plan.system == System::Metric;
     let split = sheets.iter().any(|s| s.parts[1] > 1);

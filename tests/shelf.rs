@@ -4,6 +4,7 @@
 use binleaf::booklet::Booklet;
 use binleaf::booklet::block::{Align, Block, letters};
 use binleaf::booklet::drawing::{Drawing, Mark};
+use binleaf::cli::{Class, Edition, Form};
 use binleaf::compute::{fill, gauge};
 use binleaf::number::figures::System;
 use binleaf::plan::Sheet;
@@ -187,6 +188,23 @@ proptest! {
     }
 }
 
+/// In inches: a long mark with its number every 25.4 mm, seven shorter ones between.
+#[test]
+fn an_inch_is_an_inch() {
+    let (name, text) = good_plans().into_iter().find(|(n, _)| n == "shelf-totes.toml").unwrap();
+    let booklet = run::work(text, &name).shelf().unwrap().unwrap();
+    let strip = drawings(&booklet, "strip").next().unwrap();
+    let near = |all: Vec<f64>, step: f64| {
+        let steps = all.iter().enumerate();
+        steps
+            .map(|(i, h)| (h - step * f64::from(u32::try_from(i).unwrap())).abs())
+            .all(|d| d < 1e-6)
+    };
+    let (long, every) = (edge(strip, false, 4.9), edge(strip, false, 0.0));
+    assert_eq!((long.len(), every.len()), (7, 56));
+    assert!(near(long, 25.4) && near(every, 3.175));
+}
+
 /// The bar is as long as it says, the strips are inside their drawing, every bin has one, parts
 /// meet where they are glued.
 #[test]
@@ -278,6 +296,21 @@ fn every_lid_has_room_for_its_pots() {
             }
         }
     }
+}
+
+/// The edition writes its own files and no others.
+#[test]
+fn the_shelf_edition_stands_beside_the_booklet() {
+    let folder = tempfile::tempdir().unwrap();
+    let class = Class { editions: vec![Edition::Shelf], ..Class::default() };
+    let mut worked = run::work(CONE.into(), "cone.toml");
+    let files = run::make(&mut worked, &[Form::Md], folder.path(), &class).unwrap();
+    let names: Vec<String> = files
+        .iter()
+        .map(|f| f.strip_prefix(folder.path()).unwrap().to_string_lossy().replace('\\', "/"))
+        .collect();
+    let drawing = |name: &str| format!("cone-shelf-drawings/{name}.svg");
+    assert_eq!(names, [drawing("strip-1-1"), drawing("lid-1"), "cone-shelf.md".to_string()]);
 }
 
 fn labels(name: &str) -> Vec<(String, String)> {
@@ -485,9 +518,9 @@ mod paper {
         // The strip stands under the bar, its left edge under the bar's. Its floor is the lowest
         // dark dot between the edges.
         let strip = drawings(&booklet, "strip").next().unwrap();
-        let [left, top, _, bottom] = frames(strip)[0];
+        let [_, top, _, bottom] = frames(strip)[0];
         let column = |mm: f64| {
-            let x = dot(first + (left + mm) * DOTS);
+            let x = dot(first + mm * DOTS);
             let (from, to) = (bar + (top - 9.0) * DOTS, bar + (bottom - 5.0) * DOTS);
             let base = f64::from(u32::try_from(dot(from)).unwrap());
             let runs = middles((dot(from)..dot(to)).map(|y| sheet.dark(x, y)));

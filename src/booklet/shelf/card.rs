@@ -122,6 +122,8 @@ fn topups(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         let times = if run.times > 1 { format!(", {} times", run.times) } else { String::new() };
         let parts = match run.pours {
             0 | 1 => String::new(),
+            // What is emptied is filled at once.
+            _ if run.what.contains("change") => String::new(),
             n => format!(", in {n} parts, a day apart"),
         };
         cells([
@@ -141,7 +143,7 @@ fn topups(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             String::new(),
         ]));
     }
-    let mut columns = words([("Top up on", 7), ("With", 6)]);
+    let mut columns = words([("Top up on", 6), ("With", 8)]);
     columns.push(Column::numbers("To, no higher", 4));
     columns.push(Column::numbers("About, in all", 4));
     one(Table::printed("", columns, rows))

@@ -8,7 +8,7 @@ use super::super::drawing::Mark;
 /// Height of the numbers (mm).
 const LETTERS: f64 = 2.2;
 /// Thickness of thin lines (mm).
-const THIN: f64 = 0.13;
+const THIN: f64 = 0.18;
 /// From the outline to an extension line, and from the dimension line to its end (mm).
 const OFF: f64 = 1.0;
 const BEYOND: f64 = 1.5;

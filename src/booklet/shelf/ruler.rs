@@ -7,6 +7,8 @@ use crate::number::figures::{self, System};
 
 /// Width of a strip (mm).
 pub(super) const WIDE: f64 = 54.0;
+/// Left of the first and right of the last strip, so that no frame is cut in half (mm).
+pub(super) const INSET: f64 = 1.0;
 /// Its head, above the marks (mm).
 pub(super) const HEAD: f64 = 10.0;
 /// Height of small letters and of the words of the lines (mm).
@@ -144,7 +146,7 @@ fn heights(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
             marks.push(words(part.at(5.8, h), Align::Left, LOUD, &number.to_string()));
         }
     }
-    marks.push(Mark::Comb { lines, weight: 0.12 });
+    marks.push(Mark::Comb { lines, weight: 0.15 });
 }
 
 fn amounts(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
@@ -156,7 +158,7 @@ fn amounts(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
             marks.push(words(part.at(WIDE - 5.8, *h), Align::Right, LOUD, number));
         }
     }
-    marks.push(Mark::Comb { lines, weight: 0.12 });
+    marks.push(Mark::Comb { lines, weight: 0.15 });
 }
 
 /// A line across the strip, between its numbers.
@@ -198,21 +200,21 @@ fn line(marks: &mut Vec<Mark>, part: &Part, style: Style, h: f64) {
     }
 }
 
-/// The check bar: its length (mm) with its marks, from the left edge of the paper.
+/// The check bar with its marks, above the left edge of the first strip; its length (mm).
 pub(super) fn check_bar(marks: &mut Vec<Mark>, system: System) -> f64 {
     let (long, parts, name) = match system {
         System::Metric => (100.0, 10_u32, "CHECK BAR: 100 mm from end to end"),
         System::Us => (4.0 * 25.4, 8, "CHECK BAR: 4 in from end to end"),
     };
     let y = 7.0;
-    marks.push(Mark::Line { from: [0.0, y], to: [long, y], weight: 0.3, dashed: false });
+    marks.push(Mark::Line { from: [INSET, y], to: [INSET + long, y], weight: 0.3, dashed: false });
     let tick = |i: u32| {
-        let x = long * f64::from(i) / f64::from(parts);
+        let x = INSET + long * f64::from(i) / f64::from(parts);
         let high = if i == 0 || i == parts { 3.0 } else { 1.5 };
         [[x, y - high], [x, y + high]]
     };
     marks.push(Mark::Comb { lines: (0..=parts).map(tick).collect(), weight: 0.2 });
-    let at = [long / 2.0, 2.6];
+    let at = [INSET + long / 2.0, 2.6];
     marks.push(words(at, Align::Centre, LOUD, name));
     long
 }

@@ -6,7 +6,7 @@ use super::super::drawing::{Drawing, Mark};
 use super::super::page::{cells, one, words};
 use super::super::values::Values;
 use super::super::words::Blocks;
-use super::ruler::{HEAD, Part, Scale, Style, WIDE, check_bar, draw, read};
+use super::ruler::{HEAD, INSET, Part, Scale, Style, WIDE, check_bar, draw, read};
 use super::{alike, nameless, together, values_of};
 use crate::compute::gauge;
 use crate::number::figures::{self, System};
@@ -81,7 +81,7 @@ fn of(grow: &Grow<'_>, index: usize, bins: &[usize], room: [f64; 2]) -> Vec<Shee
 }
 
 fn columns_wide(columns: i32) -> f64 {
-    f64::from(columns) * (WIDE + GAP) - GAP
+    f64::from(columns) * (WIDE + GAP) - GAP + 2.0 * INSET
 }
 
 /// What the strip of some bins shows, and how high it reaches (mm); glue and days come later.
@@ -169,7 +169,7 @@ fn drawing(
     let mut marks: Vec<Mark> = Vec::new();
     let bar = check_bar(&mut marks, scale.system);
     let tall = parts.iter().map(|[from, to]| to - from).fold(0.0, f64::max) + HEAD;
-    let mut left = 0.0;
+    let mut left = INSET;
     for (i, &[from, to]) in parts.iter().enumerate() {
         let foot = BAR + HEAD + to - from;
         if all > 1 {
@@ -180,7 +180,7 @@ fn drawing(
     }
     Drawing {
         name,
-        width: (left - GAP).max(bar),
+        width: (left - GAP).max(INSET + bar) + INSET,
         height: BAR + tall + 0.5,
         marks,
         alt: alt(grow, scale, bins, parts),

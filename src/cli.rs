@@ -39,7 +39,7 @@ pub enum Command {
         /// Into which folder; it is made if it is not there
         #[arg(long, value_name = "DIR", default_value = "out")]
         out: PathBuf,
-        /// For whom: the grower, pupils, their teacher
+        /// For whom: the grower, the shelf, pupils, their teacher
         #[arg(long, value_name = "FOR", value_delimiter = ',', default_value = "grower")]
         edition: Vec<Edition>,
         /// Numbers of their own for so many groups of pupils (with --edition pupil or key)
@@ -112,6 +112,8 @@ pub enum Form {
 pub enum Edition {
     /// The whole booklet, results filled in
     Grower,
+    /// For the bins themselves: gauge strips, cards, labels, lids
+    Shelf,
     /// The calculations as exercises
     Pupil,
     /// Their answers, what to accept, what wrong answers reveal

@@ -54,6 +54,17 @@ impl Worked {
 }
 
 impl Worked {
+    /// Composes the paper for the bins themselves.
+    ///
+    /// # Errors
+    /// A fault in the page templates.
+    #[must_use]
+    pub fn shelf(&self) -> Option<Result<Booklet, String>> {
+        let (plan, results) = self.done.as_ref()?;
+        let (library, findings) = (Library::embedded(), self.findings.as_slice());
+        Some(booklet::shelf(&Grow { plan, results, library, findings, digest: &self.digest }))
+    }
+
     /// Composes a class edition: exercises, or with `key` their answers.
     ///
     /// # Errors
@@ -129,6 +140,7 @@ pub fn make(
     for edition in &class.editions {
         let (booklet, name) = match edition {
             Edition::Grower => (worked.booklet(), stem.clone()),
+            Edition::Shelf => (worked.shelf(), format!("{stem}-shelf")),
             Edition::Pupil => (worked.worksheet(false, class), format!("{stem}-pupil")),
             Edition::Key => (worked.worksheet(true, class), format!("{stem}-key")),
         };
@@ -183,12 +195,13 @@ fn drawings(booklet: &Booklet) -> impl Iterator<Item = &booklet::drawing::Drawin
 }
 
 /// Templates of the look of the booklet; the first is the entry.
-pub const LOOK: [(&str, &str); 6] = [
+pub const LOOK: [(&str, &str); 7] = [
     ("/booklet.typ", include_str!("../templates/booklet.typ")),
     ("/part/text.typ", include_str!("../templates/part/text.typ")),
     ("/part/block.typ", include_str!("../templates/part/block.typ")),
     ("/part/table.typ", include_str!("../templates/part/table.typ")),
     ("/part/worked.typ", include_str!("../templates/part/worked.typ")),
+    ("/part/card.typ", include_str!("../templates/part/card.typ")),
     ("/part/figure.typ", include_str!("../templates/part/figure.typ")),
 ];
 

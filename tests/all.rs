@@ -16,6 +16,7 @@ mod readme;
 mod recipe;
 mod reference;
 mod review;
+mod shelf;
 #[cfg(feature = "pdf")]
 mod typst;
 mod water;

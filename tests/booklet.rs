@@ -14,10 +14,18 @@ fn booklet(name: &str) -> Booklet {
     run::work(text, &name).booklet().unwrap().unwrap()
 }
 
+fn shelf(name: &str) -> Booklet {
+    let (name, text) = good_plans().into_iter().find(|(n, _)| n == name).unwrap();
+    run::work(text, &name).shelf().unwrap().unwrap()
+}
+
 #[test]
 fn markdown_read_and_written_again_is_unchanged() {
-    for (name, text) in good_plans() {
-        let booklet = run::work(text, &name).booklet().unwrap().unwrap();
+    let both = good_plans().into_iter().flat_map(|(name, text)| {
+        let worked = run::work(text, &name);
+        [worked.booklet(), worked.shelf()].map(|b| (name.clone(), b.unwrap().unwrap()))
+    });
+    for (name, booklet) in both {
         let once = markdown::write(&booklet, "d/");
         let arena = Arena::new();
         let options = markdown::options();
@@ -43,6 +51,10 @@ fn words(blocks: &[Block], into: &mut Vec<String>) {
             Block::Alert { blocks, .. } => words(blocks, into),
             Block::Figure(f) => into.push(f.caption.clone()),
             Block::Worked(w) => into.extend([w.title.clone(), w.result.clone()]),
+            Block::Labels { labels } => labels.iter().for_each(|label| {
+                into.push(letters(&label.title));
+                words(&label.blocks, into);
+            }),
             Block::Verbatim { .. } | Block::Lines { .. } => {}
         }
     }
@@ -50,8 +62,9 @@ fn words(blocks: &[Block], into: &mut Vec<String>) {
 
 #[test]
 fn both_writers_have_every_word() {
-    for name in ["shelf-totes.toml", "hostile-letters.toml"] {
-        let booklet = booklet(name);
+    let names = ["shelf-totes.toml", "hostile-letters.toml"];
+    let both = names.map(|name| [(name, booklet(name)), (name, shelf(name))]);
+    for (name, booklet) in both.into_iter().flatten() {
         let mut json = String::new();
         gather(&serde_json::from_slice(&typst::write(&booklet)).unwrap(), &mut json);
         let text = markdown::write(&booklet, "d/");

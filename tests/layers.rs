@@ -20,6 +20,8 @@ const DOORS: [(&str, &[&str]); 10] = [
             "booklet/compose.rs",
             "booklet/values.rs",
             "booklet/review.rs",
+            "booklet/shelf/label.rs",
+            "booklet/shelf/mod.rs",
             "booklet/worksheet.rs",
         ],
     ),

@@ -157,6 +157,15 @@ pub struct Worked {
     pub others: Option<Table>,
 }
 
+/// A label to cut out.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Label {
+    /// What it names, in large letters.
+    pub title: Line,
+    /// What else it says.
+    pub blocks: Vec<Block>,
+}
+
 /// A part of a page.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(tag = "is", rename_all = "kebab-case")]
@@ -202,6 +211,11 @@ pub enum Block {
     Verbatim {
         /// The text.
         text: String,
+    },
+    /// Labels to cut out.
+    Labels {
+        /// The labels.
+        labels: Vec<Label>,
     },
     /// Ruled lines to write on.
     Lines {

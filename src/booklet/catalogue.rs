@@ -26,13 +26,19 @@ pub const PAGES: [(&str, &str); 21] = [
 ];
 
 /// Pages that are no part of the booklet.
-pub(super) const SHEETS: [(&str, &str); 2] = [
+pub(super) const SHEETS: [(&str, &str); 8] = [
+    ("card", include_str!("../../templates/pages/card.md")),
+    ("label", include_str!("../../templates/pages/label.md")),
+    ("labels", include_str!("../../templates/pages/labels.md")),
+    ("lid", include_str!("../../templates/pages/lid.md")),
     ("review", include_str!("../../templates/pages/review.md")),
+    ("shelf", include_str!("../../templates/pages/shelf.md")),
+    ("strip", include_str!("../../templates/pages/strip.md")),
     ("worksheet", include_str!("../../templates/pages/worksheet.md")),
 ];
 
 /// Every block a template may call; which of them a page has, [`super::compose()`] decides.
-pub(super) const CALLS: [&str; 56] = [
+pub(super) const CALLS: [&str; 64] = [
     "acid_cautions",
     "ahead_table",
     "assumptions",
@@ -40,6 +46,10 @@ pub(super) const CALLS: [&str; 56] = [
     "bleach_table",
     "bottles_table",
     "calendar_table",
+    "card_dates",
+    "card_lines",
+    "card_log",
+    "card_topups",
     "changeout_table",
     "check_table",
     "climate_table",
@@ -61,7 +71,9 @@ pub(super) const CALLS: [&str; 56] = [
     "jar_note",
     "jar_trial_form",
     "label_table",
+    "labels",
     "last_time_table",
+    "lid_drawing",
     "lines_table",
     "log_findings",
     "log_table",
@@ -72,6 +84,8 @@ pub(super) const CALLS: [&str; 56] = [
     "readings_table",
     "saturation_table",
     "section",
+    "strips",
+    "strips_table",
     "sums_table",
     "reading_table",
     "report_dose_table",

@@ -39,6 +39,22 @@ pub enum Mark {
         /// The words.
         text: String,
     },
+    /// Many short lines of one thickness, such as the marks of a scale.
+    Comb {
+        /// Both ends of each.
+        lines: Vec<[[f64; 2]; 2]>,
+        /// Thickness (mm).
+        weight: f64,
+    },
+    /// Words that stand upright, to be read from the right.
+    Turned {
+        /// Their middle.
+        at: [f64; 2],
+        /// Height of the letters (mm).
+        size: f64,
+        /// The words.
+        text: String,
+    },
 }
 
 /// A drawing, the same on paper and on a screen.

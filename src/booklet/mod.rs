@@ -13,12 +13,14 @@ pub mod drawing;
 mod lesson;
 mod page;
 pub mod review;
+mod shelf;
 mod values;
 pub mod words;
 pub mod worksheet;
 
 pub use block::Booklet;
 pub use compose::compose;
+pub use shelf::shelf;
 
 /// What a booklet is composed from.
 #[derive(Clone, Copy)]

@@ -140,6 +140,12 @@ impl<'a> Writer<'a, '_> {
             Block::Figure(drawing) => self.figure(parent, drawing),
             Block::Worked(worked) => self.worked(parent, worked),
             Block::Verbatim { text } => self.verbatim(parent, text),
+            Block::Labels { labels } => {
+                for label in labels {
+                    self.heading(parent, 4, &label.title);
+                    self.blocks(parent, &label.blocks);
+                }
+            }
             Block::Lines { count } => {
                 for _ in 0..*count {
                     self.paragraph(parent, &plain("_".repeat(60)));

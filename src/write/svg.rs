@@ -35,16 +35,33 @@ fn mark(mark: &Mark) -> String {
                 Align::Centre => "middle",
                 Align::Right => "end",
             };
+            words(at, anchor, *size, text, "")
+        }
+        Mark::Comb { lines, weight } => {
+            let each = |[from, to]: &[[f64; 2]; 2]| format!("M{} L{}", point(from), point(to));
+            let path: Vec<String> = lines.iter().map(each).collect();
             format!(
-                "<text x=\"{}\" y=\"{}\" font-family=\"serif\" font-size=\"{}\" \
-                 text-anchor=\"{anchor}\" dominant-baseline=\"central\">{}</text>\n",
-                machine(at[0]),
-                machine(at[1]),
-                machine(*size),
-                letters(text)
+                "<path d=\"{}\" fill=\"none\" stroke=\"#000\" stroke-width=\"{}\"/>\n",
+                path.join(" "),
+                machine(*weight)
             )
         }
+        Mark::Turned { at, size, text } => {
+            let turn = format!(" transform=\"rotate(-90 {})\"", point(at));
+            words(at, "middle", *size, text, &turn)
+        }
     }
+}
+
+fn words(at: &[f64; 2], anchor: &str, size: f64, text: &str, turn: &str) -> String {
+    format!(
+        "<text x=\"{}\" y=\"{}\" font-family=\"serif\" font-size=\"{}\" \
+         text-anchor=\"{anchor}\" dominant-baseline=\"central\"{turn}>{}</text>\n",
+        machine(at[0]),
+        machine(at[1]),
+        machine(size),
+        letters(text)
+    )
 }
 
 fn area(points: &[[f64; 2]], grey: Option<f64>, weight: f64) -> String {

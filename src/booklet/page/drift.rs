@@ -8,7 +8,7 @@ use crate::compute::drift::With;
 use crate::number::figures;
 
 /// What to top up with on a check day.
-pub(super) fn with(bin: &BinResults, check: usize) -> &'static str {
+pub(in super::super) fn with(bin: &BinResults, check: usize) -> &'static str {
     match bin.drift.as_ref().and_then(|d| d.with.get(check).copied().flatten()) {
         Some(With::Plain) => "plain water",
         Some(With::Full) => "full strength",

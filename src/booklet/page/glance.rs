@@ -128,7 +128,8 @@ pub(in super::super) fn findings(grow: &Grow<'_>) -> Vec<Block> {
     vec![Block::Alert { voice: Voice::Caution, blocks }]
 }
 
-fn capital(text: &str) -> String {
+/// With a capital letter at its head.
+pub(in super::super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or(String::new(), |c| c.to_uppercase().chain(letters).collect())
 }

@@ -21,7 +21,7 @@ pub(in super::super) fn batches(grow: &Grow<'_>, mix: usize) -> String {
 }
 
 /// A weight as the scale shows it.
-pub(super) fn weight(grams: f64, step: f64) -> String {
+pub(in super::super) fn weight(grams: f64, step: f64) -> String {
     // Decimals enough for the step: 0.1 has one, 0.05 two.
     let places = (0..4).find(|d| {
         let steps = step * libm::exp10(f64::from(*d));
@@ -125,7 +125,8 @@ pub(in super::super) fn for_bin(grow: &Grow<'_>, bin: usize) -> String {
     feeds.collect::<Vec<_>>().join(", then ")
 }
 
-fn rate(kind: &LabelRate, value: f64, system: System) -> String {
+/// A rate in the unit of the label.
+pub(in super::super) fn rate(kind: &LabelRate, value: f64, system: System) -> String {
     match kind {
         LabelRate::Spoons { .. } => {
             let per_litre = value / crate::number::unit::LITRES_PER_US_GALLON;

@@ -4,25 +4,34 @@ use super::super::Grow;
 use super::super::block::{Block, Inline, Line, Table, plain};
 use super::{one, words};
 use crate::number::figures;
+use crate::plan::Adjuster;
+
+/// What concentrates of salts can do, and how to keep them.
+pub(in super::super) const CONCENTRATES: [&str; 2] = [
+    "harm the eyes; harmful if swallowed; B harms life in water",
+    "labelled, child-proof cap, never in a bottle for drinks or food, locked, apart",
+];
+
+/// A bottle that moves pH: name, contents with strength, what it warns of, how to keep it.
+pub(in super::super) fn adjuster(grow: &Grow<'_>, adjuster: &Adjuster) -> Vec<Line> {
+    let key = adjuster.substance.as_deref();
+    let strength = if adjuster.dry { Some(100.0) } else { adjuster.strength };
+    let mut own = row(grow, &adjuster.name, key, strength);
+    if let Some(c) = adjuster.molar {
+        own[1].push(Inline::Text { text: format!(" ({} mol/L)", figures::plain(c, 3)) });
+    }
+    own
+}
 
 pub(in super::super) fn hazards_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut rows: Vec<Vec<Line>> = Vec::new();
-    for adjuster in &grow.plan.adjusters {
-        let key = adjuster.substance.as_deref();
-        let strength = if adjuster.dry { Some(100.0) } else { adjuster.strength };
-        let mut own = row(grow, &adjuster.name, key, strength);
-        if let Some(c) = adjuster.molar {
-            own[1].push(Inline::Text { text: format!(" ({} mol/L)", figures::plain(c, 3)) });
-        }
-        rows.push(own);
-    }
+    rows.extend(grow.plan.adjusters.iter().map(|a| adjuster(grow, a)));
     let strength = Some(grow.plan.bleach.strength);
     rows.push(row(grow, "Household bleach (for cleaning)", Some("sodium-hypochlorite"), strength));
     rows.extend(salts(grow));
     for mix in grow.plan.mixes.iter().filter(|m| m.concentrate.is_some()) {
         let name = format!("Concentrates A and B of {}", mix.name);
-        let warns = "harm the eyes; harmful if swallowed; B harms life in water";
-        let keep = "labelled, child-proof cap, never in a bottle for drinks or food, locked, apart";
+        let [warns, keep] = CONCENTRATES;
         rows.push([&name, "salts dissolved", warns, keep].map(plain).to_vec());
     }
     let columns =

@@ -1,0 +1,259 @@
+//! The lid from above, to scale, with its holes and their dimensions.
+
+use super::super::Grow;
+use super::super::block::Block;
+use super::super::drawing::{Drawing, Mark};
+use super::super::values::Values;
+use super::super::words::Blocks;
+use super::dimension::{across, circle, fits, note, thin, up};
+use super::{together, values_of};
+use crate::compute::lid::{Lid, Opening, lid};
+use crate::number::figures::{self, System};
+
+/// Usual scales, 1 to so many.
+const SCALES: [f64; 8] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0];
+/// Room left of, above, right of and below the outline (mm).
+const MARGIN: [f64; 4] = [24.0, 17.0, 12.0, 19.0];
+/// Tallest outline (mm), and what its page needs besides.
+const TALL: f64 = 120.0;
+const WORDS: f64 = 90.0;
+/// First and second row of dimensions (mm from the outline).
+const ROWS: [f64; 2] = [7.0, 14.0];
+/// Positions that are listed one by one.
+const LISTED: usize = 12;
+
+/// Outline and holes in millimetres of paper.
+struct View<'a> {
+    lid: &'a Lid,
+    system: System,
+    by: f64,
+    /// Width and height of the opening (mm).
+    size: [f64; 2],
+}
+
+impl View<'_> {
+    /// Position on paper of a place on the lid; the front is below.
+    fn at(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        [MARGIN[0] + x * self.by, MARGIN[1] + (self.size[1] - y) * self.by]
+    }
+
+    fn number(&self, mm: f64) -> String {
+        match self.system {
+            System::Metric => figures::decimals(mm, 0),
+            System::Us => figures::mixed(mm / 25.4, 16),
+        }
+    }
+}
+
+fn size(lid: &Lid) -> [f64; 2] {
+    match lid.opening {
+        Opening::Box(size) => size,
+        Opening::Round(wide) | Opening::Unknown(wide) => [wide; 2],
+    }
+}
+
+pub(super) fn page(
+    grow: &Grow<'_>,
+    bins: &[usize],
+    room: [f64; 2],
+    first: bool,
+) -> (Values, Blocks) {
+    let bin = &grow.plan.bins[bins[0]];
+    let system = grow.plan.system;
+    let found = lid(bin);
+    let length = |mm: f64| figures::length(mm, system);
+    let opening = found.as_ref().map_or("", |lid| match lid.opening {
+        Opening::Box(_) => "box",
+        Opening::Round(_) => "round",
+        Opening::Unknown(_) => "unknown",
+    });
+    let values = values_of(
+        "lid",
+        [
+            ("name", together(grow, bins).into()),
+            ("lids", bins.len().to_string().into()),
+            ("count", bin.pots().to_string().into()),
+            ("hole", length(bin.pot.hole).into()),
+            ("rim", length(bin.pot.rim).into()),
+            ("first", first.into()),
+            ("metric", (system == System::Metric).into()),
+            ("measured", bin.pot.measured.into()),
+            ("opening", opening.into()),
+            ("places", found.as_ref().map_or(String::new(), |lid| places(lid, system)).into()),
+        ],
+    );
+    let drawing = found.map(|lid| {
+        let name = format!("lid-{}", bins[0] + 1);
+        vec![Block::Figure(drawing(grow, bins, &lid, name, room))]
+    });
+    (values, Blocks::from([("lid_drawing", drawing.unwrap_or_default())]))
+}
+
+/// Where the holes are, in words.
+fn places(lid: &Lid, system: System) -> String {
+    let length = |mm: f64| figures::short_length(mm, system);
+    let list = |all: &[f64]| {
+        let listed: Vec<String> = all.iter().take(LISTED).map(|mm| length(*mm)).collect();
+        let more = if all.len() > LISTED { " and so on" } else { "" };
+        format!("{}{more}", listed.join(", "))
+    };
+    if let Opening::Box(_) = lid.opening {
+        let mut rows: Vec<(f64, Vec<f64>)> = Vec::new();
+        for [x, y] in &lid.holes {
+            match rows.last_mut().filter(|(row, _)| (row - y).abs() < 1e-6) {
+                Some((_, own)) => own.push(*x),
+                None => rows.push((*y, vec![*x])),
+            }
+        }
+        let ys: Vec<f64> = rows.iter().map(|(y, _)| *y).collect();
+        let first = list(&rows[0].1);
+        let last = &rows[rows.len() - 1].1;
+        let own = if last.len() == rows[0].1.len() {
+            String::new()
+        } else {
+            format!(" In the last row: {} from the left.", list(last))
+        };
+        return format!("{first} from the left; rows {} from the front.{own}", list(&ys));
+    }
+    match lid.ring {
+        None => "in the middle.".into(),
+        Some(ring) => format!(
+            "on a circle {} across, {} from centre to centre, {} from the edge.",
+            length(ring),
+            length(lid.pitch[0]),
+            length(lid.edge)
+        ),
+    }
+}
+
+fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64; 2]) -> Drawing {
+    let size = size(lid);
+    let most = [room[0] - MARGIN[0] - MARGIN[2], TALL.min(room[1] - WORDS - MARGIN[1] - MARGIN[3])];
+    let fit = |by: f64| size[0] / by <= most[0] && size[1] / by <= most[1];
+    let ratio = SCALES.into_iter().find(|by| fit(*by)).unwrap_or(SCALES[7]);
+    let system = grow.plan.system;
+    let view = View { lid, system, by: 1.0 / ratio, size };
+    let mut marks = Vec::new();
+    outline(&mut marks, &view);
+    holes(&mut marks, &view, grow.plan.bins[bins[0]].pot.hole);
+    dimensions(&mut marks, &view);
+    let unit = match system {
+        System::Metric => "millimetres",
+        System::Us => "inches",
+    };
+    let scale = figures::plain(ratio, 3);
+    let caption = format!(
+        "The lid from above, scale 1 : {scale}, numbers in {unit}; the outline is the inside of the \
+         rim. Drawn after ISO 129-1 (dimensions outside, numbers above their lines), from memory."
+    );
+    let length = |mm: f64| figures::length(mm, system);
+    let alt = format!(
+        "Lid of {} from above: opening {} by {}, {} holes of {} diameter; centres {}",
+        together(grow, bins),
+        length(size[0]),
+        length(size[1]),
+        lid.holes.len(),
+        length(grow.plan.bins[bins[0]].pot.hole),
+        places(lid, system)
+    );
+    Drawing {
+        name,
+        width: MARGIN[0] + size[0] * view.by + MARGIN[2],
+        height: MARGIN[1] + size[1] * view.by + MARGIN[3],
+        marks,
+        alt,
+        caption,
+    }
+}
+
+fn outline(marks: &mut Vec<Mark>, view: &View<'_>) {
+    let [w, h] = view.size;
+    if let Opening::Box(_) = view.lid.opening {
+        let corners = [[0.0, 0.0], [w, 0.0], [w, h], [0.0, h]];
+        let points = corners.map(|corner| view.at(corner)).to_vec();
+        marks.push(Mark::Area { points, grey: None, weight: 0.35 });
+    } else {
+        marks.push(circle(view.at([w / 2.0, h / 2.0]), w / 2.0 * view.by, 0.35));
+    }
+}
+
+fn holes(marks: &mut Vec<Mark>, view: &View<'_>, hole: f64) {
+    let radius = hole / 2.0 * view.by;
+    for &centre in &view.lid.holes {
+        let [x, y] = view.at(centre);
+        marks.push(circle([x, y], radius, 0.3));
+        let arm = radius + 1.2;
+        thin(marks, [x - arm, y], [x + arm, y]);
+        thin(marks, [x, y - arm], [x, y + arm]);
+    }
+    // The note stands above the outline, its line ends on the hole that is nearest to it.
+    let Some(&[cx, cy]) = view.lid.holes.iter().max_by(|a, b| a[1].total_cmp(&b[1])) else {
+        return;
+    };
+    let [x, y] = view.at([cx, cy]);
+    let slant = radius * std::f64::consts::FRAC_1_SQRT_2;
+    let text = format!("{} × Ø {}", view.lid.holes.len(), view.number(hole));
+    let knee = [x + slant + 3.0, MARGIN[1] - 5.0];
+    note(marks, [x + slant, y - slant], knee, &text);
+}
+
+fn dimensions(marks: &mut Vec<Mark>, view: &View<'_>) {
+    let [w, h] = view.size;
+    let ([left, bottom], [right, top]) = (view.at([0.0, 0.0]), view.at([w, h]));
+    let [first, second] = ROWS;
+    let whole = |mm: f64| match view.lid.opening {
+        Opening::Box(_) => view.number(mm),
+        Opening::Round(_) | Opening::Unknown(_) => format!("Ø {}", view.number(mm)),
+    };
+    // Along: the edge, then as many centres of the front row as there is room for.
+    let round = !matches!(view.lid.opening, Opening::Box(_));
+    let row = view.lid.holes.first().map_or(0.0, |c| c[1]);
+    let of_row = view.lid.holes.iter().take_while(|c| round || same(c[1], row));
+    let front: Vec<f64> = of_row.map(|c| c[0]).collect();
+    across(marks, [left, right], bottom, bottom + second, &whole(w));
+    if let Some(ring) = view.lid.ring.filter(|_| front.len() > 2) {
+        let ends = [w - ring, w + ring].map(|x| view.at([x / 2.0, 0.0])[0]);
+        let middle = view.at([0.0, h / 2.0])[1];
+        let text = format!("Ø {}", view.number(ring));
+        across(marks, ends, middle, bottom + first, &text);
+        return;
+    }
+    let mut xs = front;
+    xs.sort_by(f64::total_cmp);
+    let y = bottom + first;
+    across(marks, [left, view.at([xs[0], 0.0])[0]], bottom, y, &view.number(xs[0]));
+    for pair in xs.windows(2).take(7) {
+        let ends = [view.at([pair[0], 0.0])[0], view.at([pair[1], 0.0])[0]];
+        let text = view.number(pair[1] - pair[0]);
+        if fits(ends[1] - ends[0], &text) {
+            across(marks, ends, bottom, y, &text);
+        }
+    }
+    if let Opening::Box(_) = view.lid.opening {
+        across_rows(marks, view, [left, top, bottom]);
+    }
+}
+
+/// Dimensions from the back to the front.
+fn across_rows(marks: &mut Vec<Mark>, view: &View<'_>, [left, top, bottom]: [f64; 3]) {
+    let h = view.size[1];
+    let mut ys: Vec<f64> = view.lid.holes.iter().map(|c| c[1]).collect();
+    ys.dedup_by(|a, b| same(*a, *b));
+    ys.reverse();
+    let [first, second] = ROWS;
+    up(marks, [top, bottom], left, left - second, &view.number(h));
+    let x = left - first;
+    let edge = view.number(h - ys[0]);
+    up(marks, [top, view.at([0.0, ys[0]])[1]], left, x, &edge);
+    for pair in ys.windows(2).take(7) {
+        let ends = [view.at([0.0, pair[0]])[1], view.at([0.0, pair[1]])[1]];
+        let text = view.number(pair[0] - pair[1]);
+        if fits(ends[1] - ends[0], &text) {
+            up(marks, ends, left, x, &text);
+        }
+    }
+}
+
+fn same(a: f64, b: f64) -> bool {
+    (a - b).abs() < 1e-6
+}

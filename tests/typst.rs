@@ -97,6 +97,10 @@ fn the_example_booklet_is_made_again_byte_for_byte() {
     assert!(files.len() > 4);
     for file in files {
         let name = file.strip_prefix(folder.path()).unwrap();
+        // A log is written in, so none is kept.
+        if name.to_string_lossy().ends_with("-log.csv") {
+            continue;
+        }
         let kept = std::fs::read(root.join("out").join(name)).unwrap_or_default();
         let made = std::fs::read(&file).unwrap();
         assert!(

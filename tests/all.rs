@@ -8,6 +8,7 @@ mod class;
 mod cli;
 mod findings;
 mod formulas;
+mod language;
 mod layers;
 mod library;
 mod plans;

@@ -1,6 +1,8 @@
 //! What a booklet is made of. Words and numbers are finished text here; only drawings hold
 //! numbers, in millimetres of paper.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 use super::drawing::Drawing;
@@ -274,4 +276,11 @@ pub struct Booklet {
     pub paper: Paper,
     /// Pages in order.
     pub pages: Vec<Page>,
+    /// Language, after BCP 47.
+    pub language: String,
+    /// Words that the writers print themselves, by their English.
+    pub words: BTreeMap<&'static str, String>,
+    /// Texts that its language has no words for; they stand there in English.
+    #[serde(skip)]
+    pub untold: Vec<String>,
 }

@@ -1,10 +1,13 @@
 //! The list of pages, and the values and blocks each of them gets.
 
+use std::collections::BTreeMap;
+
 use minijinja::value::Value;
 
 use super::Grow;
 use super::block::{Booklet, Day, Page, Paper};
 use super::catalogue::PAGES;
+use super::language::Language;
 use super::page::{
     acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, fan, gather, glance,
     mixing, safety, section, sources, supply, titration, working,
@@ -19,7 +22,7 @@ use crate::plan::Sheet;
 /// A fault in a page template, with its place.
 pub fn compose(grow: &Grow<'_>) -> Result<Booklet, String> {
     let folds = working::folds(&grow.results.steps);
-    let words = Words::new(working::numbers(&folds))?;
+    let words = Words::new(working::numbers(&folds), Language::of(grow.plan))?;
     let base = values::base(grow);
     let mut pages = Vec::new();
     for (id, _) in PAGES {
@@ -56,7 +59,7 @@ pub fn compose(grow: &Grow<'_>) -> Result<Booklet, String> {
             }
         }
     }
-    Ok(bound(grow, pages))
+    Ok(words.finish(bound(grow, pages), ""))
 }
 
 pub(super) fn bound(grow: &Grow<'_>, pages: Vec<Page>) -> Booklet {
@@ -76,6 +79,9 @@ pub(super) fn bound(grow: &Grow<'_>, pages: Vec<Page>) -> Booklet {
         version: env!("CARGO_PKG_VERSION").into(),
         paper: Paper { width, height },
         pages,
+        language: "en".into(),
+        words: BTreeMap::new(),
+        untold: Vec::new(),
     }
 }
 

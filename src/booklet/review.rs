@@ -4,6 +4,7 @@ use minijinja::value::Value;
 
 use super::block::{Block, Booklet, Column, Line, Page, Table, Voice};
 use super::compose::bound;
+use super::language::Language;
 use super::page::fan;
 use super::values::group;
 use super::words::{Blocks, Words};
@@ -23,7 +24,7 @@ pub fn review(
     bins: &[BinReview],
     findings: &[Finding],
 ) -> Result<Booklet, String> {
-    let words = Words::new(std::collections::BTreeMap::new())?;
+    let words = Words::new(std::collections::BTreeMap::new(), Language::of(grow.plan))?;
     let page = |bin: &BinReview| -> Result<Page, String> {
         let blocks = Blocks::from([
             ("log_findings", said(grow, bin, findings)),
@@ -35,8 +36,7 @@ pub fn review(
         words.page("review", &Value::from_pairs([("bin", values(grow, bin))]), &blocks)
     };
     let pages: Vec<Page> = bins.iter().map(page).collect::<Result<_, _>>()?;
-    let booklet = bound(grow, pages);
-    Ok(Booklet { title: format!("{}: rest of the season", booklet.title), ..booklet })
+    Ok(words.finish(bound(grow, pages), ": rest of the season"))
 }
 
 /// What was said of this bin's log, so that it stands on the paper too.

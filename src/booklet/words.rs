@@ -5,6 +5,7 @@
 //! Markdown or anything else than letters.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use comrak::nodes::{AlertType, ListType, Node, NodeValue, TableAlignment};
 use comrak::{Arena, Options, escape_commonmark_inline, parse_document};
@@ -12,12 +13,16 @@ use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Rest, Value};
 use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior};
 
-use super::block::{Align, Block, Column, Inline, Line, Page, Table, Voice};
+use super::block::{Align, Block, Booklet, Column, Inline, Line, Page, Table, Voice};
 use super::catalogue::{CALLS, PAGES, SHEETS};
+use super::language::Language;
 use super::page::working;
 
 /// Blocks a page may call, by name.
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
+
+/// Words that the writers print themselves.
+const FIXED: [&str; 6] = ["Note", "Caution", "WARNING", "DANGER", "plan", "page {n} of {n2}"];
 
 /// Marks where a block goes; plans cannot contain these characters.
 const MARK: [char; 2] = ['\u{E000}', '\u{E001}'];
@@ -25,6 +30,7 @@ const MARK: [char; 2] = ['\u{E000}', '\u{E001}'];
 /// Templates ready to be filled.
 pub struct Words {
     environment: Environment<'static>,
+    language: Arc<Language>,
 }
 
 impl Words {
@@ -32,7 +38,11 @@ impl Words {
     ///
     /// # Errors
     /// A template that cannot be read, with its place.
-    pub fn new(numbered: BTreeMap<&'static str, usize>) -> Result<Self, String> {
+    pub fn new(
+        numbered: BTreeMap<&'static str, usize>,
+        language: Language,
+    ) -> Result<Self, String> {
+        let language = Arc::new(language);
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
         let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build();
@@ -50,17 +60,30 @@ impl Words {
         }
         environment.add_function("write_lines", |n: u32| mark(&format!("write-lines {n}")));
         let places = numbered.clone();
+        let tongue = Arc::clone(&language);
         environment.add_function("worked", move |id: &str| match numbered.get(id) {
-            Some(number) => Ok(format!("calculation {number}")),
-            None => Ok::<_, Error>("the working".to_string()),
+            Some(number) => Ok(tongue.say(&format!("calculation {number}"))),
+            None => Ok::<_, Error>(tongue.say("the working")),
         });
+        let tongue = Arc::clone(&language);
         environment.add_function("worked_in", move |ids: Rest<String>| {
-            working::together(ids.iter().filter_map(|id| places.get(id.as_str()).copied()))
+            let all = ids.iter().filter_map(|id| places.get(id.as_str()).copied());
+            tongue.say(&working::together(all))
         });
         for (name, text) in PAGES.into_iter().chain(SHEETS) {
+            let text = language.page(name).unwrap_or(text);
             environment.add_template(name, text).map_err(|e| located(name, &e))?;
         }
-        Ok(Self { environment })
+        Ok(Self { environment, language })
+    }
+
+    /// A finished booklet, its title with `ending`, in the language of its words.
+    pub(super) fn finish(&self, mut booklet: Booklet, ending: &str) -> Booklet {
+        booklet.title.push_str(&self.language.say(ending));
+        booklet.language = self.language.code().into();
+        booklet.words = FIXED.into_iter().map(|word| (word, self.language.say(word))).collect();
+        booklet.untold = self.language.unknown();
+        booklet
     }
 
     /// Fills one page.
@@ -69,14 +92,16 @@ impl Words {
     /// A value or block the page calls but does not get, or Markdown that is not supported.
     pub fn page(&self, id: &str, values: &Value, blocks: &Blocks) -> Result<Page, String> {
         let template = self.environment.get_template(id).map_err(|e| located(id, &e))?;
-        let text = template.render(values).map_err(|e| located(id, &e))?;
+        let blocks: Blocks =
+            blocks.iter().map(|(name, all)| (*name, self.language.blocks(all))).collect();
+        let text = template.render(self.language.value(values)).map_err(|e| located(id, &e))?;
         let arena = Arena::new();
         let mut options = Options::default();
         options.extension.table = true;
         options.extension.tasklist = true;
         options.extension.alerts = true;
         let root = parse_document(&arena, &text, &options);
-        let reader = Reader { id, blocks };
+        let reader = Reader { id, blocks: &blocks };
         let mut title = None;
         let mut all = Vec::new();
         for node in root.children() {

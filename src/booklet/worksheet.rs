@@ -9,6 +9,7 @@ use minijinja::value::Value;
 
 use super::block::{Block, Booklet, Column, Line, Page, Table, Worked, plain};
 use super::compose::bound;
+use super::language::Language;
 use super::lesson::{SLIPS, TOPICS};
 use super::page::working::{self, Fold};
 use super::values::group;
@@ -26,15 +27,14 @@ const MOST: usize = 5;
 /// A fault in the page template, with its place.
 pub fn worksheet(groups: &[Grow<'_>], key: bool) -> Result<Booklet, String> {
     let Some(first) = groups.first() else { return Err("no group to make a sheet for".into()) };
-    let words = Words::new(BTreeMap::new())?;
+    let words = Words::new(BTreeMap::new(), Language::of(first.plan))?;
     let mut pages: Vec<Page> = Vec::new();
     for (i, grow) in groups.iter().enumerate() {
         let group = if groups.len() > 1 { (i + 1).to_string() } else { String::new() };
         pages.extend(sheets(&words, grow, &group, key)?);
     }
-    let booklet = bound(first, pages);
-    let kind = if key { "key" } else { "worksheet" };
-    Ok(Booklet { title: format!("{}: {kind}", booklet.title), ..booklet })
+    let kind = if key { ": key" } else { ": worksheet" };
+    Ok(words.finish(bound(first, pages), kind))
 }
 
 /// The sheets of one group, one a topic.

@@ -16,6 +16,7 @@ pub mod salt;
 pub mod source;
 mod species;
 pub mod substance;
+pub mod tongue;
 pub mod uptake;
 
 use crate::science::species::Table;

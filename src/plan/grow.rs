@@ -7,6 +7,7 @@ use super::value::Want;
 use super::{Bleach, Plan, Sheet, adjuster, bin, climate, crop, feed, mix, supply, water};
 use crate::finding::{Finding, Severity};
 use crate::library::Library;
+use crate::library::tongue::TONGUES;
 use crate::number::figures::System;
 use crate::number::unit;
 
@@ -16,7 +17,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
     let library = Library::embedded();
     let title = root.need_text("title", "\"Window shelf, spring lettuce\"");
     let sown = sowing_day(root);
-    let (system, paper) = print(root);
+    let (system, paper, language) = print(root);
     let adjusters = adjuster::read(root, library);
     let crops = crop::read(root, library);
     let feeds = feed::read(root, library);
@@ -36,6 +37,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
         sown: sown?,
         system,
         paper,
+        language,
         checks,
         water,
         climate,
@@ -61,8 +63,8 @@ fn sowing_day(root: &Table<'_>) -> Option<jiff::civil::Date> {
     root.date("sown").map(|d| d.value)
 }
 
-fn print(root: &Table<'_>) -> (System, Sheet) {
-    let Some(print) = root.table("print") else { return (System::Metric, Sheet::A4) };
+fn print(root: &Table<'_>) -> (System, Sheet, Option<String>) {
+    let Some(print) = root.table("print") else { return (System::Metric, Sheet::A4, None) };
     let units = [("us", System::Us), ("metric", System::Metric)];
     let system = print.word("units", &units).map_or(System::Metric, |w| w.value);
     let usual = if system == System::Us { Sheet::Letter } else { Sheet::A4 };
@@ -73,8 +75,11 @@ fn print(root: &Table<'_>) -> (System, Sheet) {
         ("half-letter", Sheet::HalfLetter),
     ];
     let paper = print.word("paper", &papers).map_or(usual, |w| w.value);
+    let tongues: Vec<(&str, Option<&str>)> =
+        [("en", None)].into_iter().chain(TONGUES.iter().map(|t| (t.code, Some(t.code)))).collect();
+    let language = print.word("language", &tongues).and_then(|w| w.value).map(str::to_string);
     print.close();
-    (system, paper)
+    (system, paper, language)
 }
 
 fn checks(root: &Table<'_>) -> u8 {

@@ -54,6 +54,8 @@ pub struct Plan {
     pub system: System,
     /// Paper.
     pub paper: Sheet,
+    /// Language of the booklet by its code; English if there is none.
+    pub language: Option<String>,
     /// Times a week the bins are looked at: 1, 2, 3 or 7.
     pub checks: u8,
     /// The water.

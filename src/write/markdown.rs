@@ -2,6 +2,8 @@
 //!
 //! Built as a syntax tree and written by comrak, so that letters of the plan stay letters.
 
+use std::collections::BTreeMap;
+
 use comrak::nodes::{
     AstNode, ListDelimType, ListType, Node, NodeCode, NodeCodeBlock, NodeHeading, NodeLink,
     NodeList, NodeTable, NodeTaskItem, NodeValue, TableAlignment,
@@ -19,7 +21,7 @@ use crate::booklet::drawing::Drawing;
 #[must_use]
 pub fn write(booklet: &Booklet, pictures: &str) -> String {
     let arena = Arena::new();
-    let writer = Writer { arena: &arena, pictures };
+    let writer = Writer { arena: &arena, pictures, words: &booklet.words };
     let root = writer.node(NodeValue::Document);
     writer.heading(root, 1, &plain(booklet.title.as_str()));
     let by: Vec<&str> = [booklet.keeper.as_str(), booklet.place.as_str()]
@@ -35,7 +37,8 @@ pub fn write(booklet: &Booklet, pictures: &str) -> String {
         writer.blocks(root, &page.blocks);
     }
     root.append(writer.node(NodeValue::ThematicBreak));
-    let foot = format!("binleaf {} · plan {}", booklet.version, booklet.digest);
+    let plan = booklet.words.get("plan").map_or("plan", String::as_str);
+    let foot = format!("binleaf {} · {plan} {}", booklet.version, booklet.digest);
     writer.paragraph(root, &plain(foot));
     let mut text = String::new();
     format_commonmark(root, &options(), &mut text).expect("a string can be written to");
@@ -55,6 +58,7 @@ pub fn options() -> Options<'static> {
 struct Writer<'a, 'p> {
     arena: &'a Arena<'a>,
     pictures: &'p str,
+    words: &'p BTreeMap<&'static str, String>,
 }
 
 impl<'a> Writer<'a, '_> {
@@ -173,6 +177,7 @@ impl<'a> Writer<'a, '_> {
             Voice::Warning => "WARNING",
             Voice::Danger => "DANGER",
         };
+        let word = self.words.get(word).map_or(word, String::as_str);
         self.paragraph(quote, &[Inline::Strong { of: plain(word) }]);
         self.blocks(quote, blocks);
         parent.append(quote);

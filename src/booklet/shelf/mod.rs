@@ -7,6 +7,7 @@ use minijinja::value::Value;
 use super::Grow;
 use super::block::{Booklet, Page};
 use super::compose::bound;
+use super::language::Language;
 use super::values::{Values, group};
 use super::words::{Blocks, Words};
 use crate::plan::Bin;
@@ -23,7 +24,7 @@ mod strip;
 /// # Errors
 /// A fault in a page template, with its place.
 pub fn shelf(grow: &Grow<'_>) -> Result<Booklet, String> {
-    let words = Words::new(BTreeMap::new())?;
+    let words = Words::new(BTreeMap::new(), Language::of(grow.plan))?;
     let empty = bound(grow, Vec::new());
     let room = room(empty.paper.width, empty.paper.height);
     let sheets = strip::sheets(grow, room);
@@ -46,8 +47,7 @@ pub fn shelf(grow: &Grow<'_>) -> Result<Booklet, String> {
         let (values, blocks) = lid::page(grow, bins, room, i == 0);
         pages.push(page("lid", values, &blocks)?);
     }
-    let title = format!("{}: for the shelf", empty.title);
-    Ok(Booklet { title, pages, ..empty })
+    Ok(words.finish(Booklet { pages, ..empty }, ": for the shelf"))
 }
 
 /// The words of one label stand in a template of its own; together they make a sheet.

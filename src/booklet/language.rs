@@ -1,0 +1,289 @@
+//! Another language for the whole booklet: its pages are a folder of templates, and every other text
+//! is found in a table of English texts, some with gaps, and what they are in that language.
+//!
+//! The booklet is composed in English; the texts that go into its pages pass through here. So nothing
+//! in the code knows of languages, and a language is two things: `templates/xx/pages` and
+//! `templates/xx/words.toml`. What the table does not have is kept as it is and remembered, and a test
+//! demands that there is none.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+use crate::library::tongue::tongue;
+use crate::number::figures::System;
+use crate::plan::Plan;
+
+/// A language.
+#[derive(Debug, Default)]
+pub struct Language {
+    pub(super) table: BTreeMap<String, String>,
+    patterns: Vec<Pattern>,
+    /// Words of the plan, which stay as they are.
+    kept: BTreeSet<String>,
+    /// Texts that the table does not have.
+    unknown: Mutex<BTreeSet<String>>,
+    /// Texts met before: a class set says everything thirty times.
+    met: Mutex<BTreeMap<String, Option<String>>>,
+    pages: &'static [(&'static str, &'static str)],
+    code: &'static str,
+    comma: bool,
+    pub(super) foreign: bool,
+}
+
+/// An English text with gaps, and what it is.
+#[derive(Debug)]
+struct Pattern {
+    /// What stands between the gaps, the first before the first gap, the last behind the last.
+    between: Vec<String>,
+    /// Names of the gaps.
+    gaps: Vec<String>,
+    /// The text in the language, with the same gaps.
+    becomes: String,
+}
+
+impl Pattern {
+    fn new(english: &str, becomes: &str) -> Option<Self> {
+        let mut pieces = english.split('{');
+        let mut between = vec![pieces.next()?.to_string()];
+        let mut gaps = Vec::new();
+        for piece in pieces {
+            let (gap, rest) = piece.split_once('}')?;
+            gaps.push(gap.to_string());
+            between.push(rest.to_string());
+        }
+        (!gaps.is_empty()).then(|| Self { between, gaps, becomes: becomes.to_string() })
+    }
+
+    /// Letters outside the gaps: the more there are, the surer the match.
+    fn letters(&self) -> usize {
+        self.between.iter().map(|b| b.chars().filter(|c| c.is_alphabetic()).count()).sum()
+    }
+
+    /// What fills the gaps, if the whole of `text` is this.
+    fn fill<'t>(&self, text: &'t str) -> Option<Vec<&'t str>> {
+        let (first, rest) = self.between.split_first()?;
+        let (last, middle) = rest.split_last()?;
+        let text = text.strip_prefix(first.as_str())?.strip_suffix(last.as_str())?;
+        let mut left = text;
+        let mut filled = Vec::new();
+        for literal in middle {
+            // A gap holds at least one letter.
+            let from = left.char_indices().nth(1)?.0;
+            let at = from + left.get(from..)?.find(literal.as_str())?;
+            filled.push(left.get(..at)?);
+            left = left.get(at + literal.len()..)?;
+        }
+        filled.push(left);
+        let fits = |(gap, value): (&String, &&str)| {
+            !value.is_empty() && (!gap.starts_with('n') || is_number(value))
+        };
+        self.gaps.iter().zip(&filled).all(fits).then_some(filled)
+    }
+}
+
+/// Whether a text is a number, a fraction or a mixed number.
+fn is_number(text: &str) -> bool {
+    text.chars().any(|c| c.is_ascii_digit())
+        && text.chars().all(|c| c.is_ascii_digit() || " .,/−-+".contains(c))
+}
+
+/// Whether there is a word in a text: three letters on end that are no unit or symbol.
+fn has_word(text: &str) -> bool {
+    text.split(|c: char| !c.is_alphabetic()).any(|w| {
+        let plain = w.chars().filter(|c| c.is_lowercase()).count();
+        w.chars().count() >= 3 && plain >= 2
+    })
+}
+
+impl Language {
+    /// The language of a plan.
+    #[must_use]
+    pub fn of(plan: &Plan) -> Self {
+        let Some(tongue) = plan.language.as_deref().and_then(tongue) else {
+            return Self::default();
+        };
+        let table = tongue.words();
+        let mut patterns: Vec<Pattern> =
+            table.iter().filter_map(|(english, text)| Pattern::new(english, text)).collect();
+        patterns.sort_by_key(|p| std::cmp::Reverse(p.letters()));
+        Self {
+            table,
+            patterns,
+            kept: own_words(plan),
+            pages: tongue.pages,
+            code: tongue.code,
+            comma: plan.system == System::Metric,
+            foreign: true,
+            ..Self::default()
+        }
+    }
+
+    /// Its code.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        if self.foreign { self.code } else { "en" }
+    }
+
+    /// A page in this language, if it has one.
+    #[must_use]
+    pub fn page(&self, name: &str) -> Option<&'static str> {
+        self.pages.iter().find(|(own, _)| *own == name).map(|(_, text)| *text)
+    }
+
+    /// Texts it had no words for.
+    #[must_use]
+    pub fn unknown(&self) -> Vec<String> {
+        held(&self.unknown).iter().cloned().collect()
+    }
+
+    /// A text in this language.
+    #[must_use]
+    pub fn say(&self, text: &str) -> String {
+        if !self.foreign {
+            return text.to_string();
+        }
+        self.found(text, 0).unwrap_or_else(|| {
+            if has_word(text) {
+                held(&self.unknown).insert(text.to_string());
+            }
+            self.number(text)
+        })
+    }
+    /// The text, if all of it is in the table: as it stands, as a pattern whose gaps are, or piece by
+    /// piece.
+    fn found(&self, text: &str, depth: u8) -> Option<String> {
+        if self.kept.contains(text) {
+            return Some(text.to_string());
+        }
+        if let Some(known) = self.table.get(text) {
+            return Some(known.clone());
+        }
+        if !text.chars().any(char::is_alphabetic) {
+            return Some(self.number(text));
+        }
+        if depth > DEEPEST {
+            return None;
+        }
+        if let Some(known) = held(&self.met).get(text).cloned() {
+            return known;
+        }
+        let found = self
+            .by_pattern(text, depth)
+            .or_else(|| self.by_pieces(text, depth))
+            .or_else(|| (!has_word(text)).then(|| self.number(text)));
+        held(&self.met).insert(text.to_string(), found.clone());
+        found
+    }
+
+    /// Numbers as they are written there: where gallons and inches are used, so is the point.
+    pub(super) fn number(&self, text: &str) -> String {
+        if self.comma { comma(text) } else { text.to_string() }
+    }
+
+    fn by_pattern(&self, text: &str, depth: u8) -> Option<String> {
+        self.patterns.iter().find_map(|pattern| {
+            let mut becomes = pattern.becomes.clone();
+            for (gap, value) in pattern.gaps.iter().zip(pattern.fill(text)?) {
+                let value = self.found(value, depth + 1)?;
+                becomes = becomes.replace(&format!("{{{gap}}}"), &value);
+            }
+            Some(becomes)
+        })
+    }
+
+    fn by_pieces(&self, text: &str, depth: u8) -> Option<String> {
+        SEPARATORS.iter().find_map(|between| {
+            let (first, rest) = text.split_once(between)?;
+            let (first, rest) = (self.found(first, depth + 1)?, self.found(rest, depth + 1)?);
+            Some(format!("{first}{between}{rest}"))
+        })
+    }
+}
+
+/// What a lock holds; nobody panics while holding it.
+fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
+    lock.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// How deep patterns and pieces nest.
+const DEEPEST: u8 = 8;
+
+/// Where a text may be taken apart, sentences before lists.
+const SEPARATORS: [&str; 6] = [". ", ": ", "; ", ", ", " · ", " "];
+
+/// Decimal commas in the place of points.
+fn comma(text: &str) -> String {
+    let letters: Vec<char> = text.chars().collect();
+    let digit = |i: Option<usize>| i.and_then(|i| letters.get(i)).is_some_and(char::is_ascii_digit);
+    let point = |(i, c): (usize, &char)| {
+        if *c == '.' && digit(i.checked_sub(1)) && digit(Some(i + 1)) { ',' } else { *c }
+    };
+    letters.iter().enumerate().map(point).collect()
+}
+
+/// Words of the plan: they are printed as they stand there.
+fn own_words(plan: &Plan) -> BTreeSet<String> {
+    let mut kept = BTreeSet::new();
+    let mut keep = |text: &str| {
+        kept.insert(text.to_string());
+    };
+    for text in [&plan.title, &plan.place, &plan.keeper, &plan.notes, &plan.water.name] {
+        keep(text);
+    }
+    for bin in &plan.bins {
+        keep(&bin.name);
+        keep(&bin.called);
+    }
+    plan.mixes.iter().for_each(|m| keep(&m.name));
+    plan.feeds.iter().for_each(|f| keep(&f.name));
+    plan.adjusters.iter().for_each(|a| keep(&a.name));
+    for paragraph in plan.notes.split("\n\n") {
+        keep(&paragraph.split_whitespace().collect::<Vec<_>>().join(" "));
+    }
+    kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn language(table: &[(&str, &str)]) -> Language {
+        let table: BTreeMap<String, String> =
+            table.iter().map(|(a, b)| ((*a).to_string(), (*b).to_string())).collect();
+        let mut patterns: Vec<Pattern> =
+            table.iter().filter_map(|(a, b)| Pattern::new(a, b)).collect();
+        patterns.sort_by_key(|p| std::cmp::Reverse(p.letters()));
+        let kept = BTreeSet::from(["Lower tote".to_string()]);
+        Language { table, patterns, kept, comma: true, foreign: true, ..Language::default() }
+    }
+
+    #[test]
+    fn patterns_fill_and_nest() {
+        let spanish = language(&[
+            ("Mon", "lun"),
+            ("Jan", "ene"),
+            ("{d} {n} {m}", "{d} {n} {m}"),
+            ("{a} to {b}", "{a} a {b}"),
+            ("top up; dry about {day}", "reponer; seco hacia el {day}"),
+            ("{n} gal ({b} L)", "{n} gal ({b} L)"),
+        ]);
+        for (english, wanted) in [
+            ("Mon 11 Jan to Mon 18 Jan", "lun 11 ene a lun 18 ene"),
+            ("top up; dry about Mon 4 Jan", "reponer; seco hacia el lun 4 ene"),
+            ("8.68 gal (32.9 L)", "8,68 gal (32,9 L)"),
+            ("5.8 to 6.2", "5,8 a 6,2"),
+            ("Lower tote", "Lower tote"),
+            ("mL", "mL"),
+        ] {
+            assert_eq!(spanish.say(english), wanted);
+        }
+        assert!(spanish.unknown().is_empty(), "{:?}", spanish.unknown());
+        assert_eq!(spanish.say("Never seen 1.5"), "Never seen 1,5");
+        assert_eq!(spanish.unknown(), ["Never seen 1.5"]);
+    }
+
+    #[test]
+    fn english_is_left_alone() {
+        assert_eq!(Language::default().say("1.5 L to go"), "1.5 L to go");
+    }
+}

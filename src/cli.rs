@@ -64,6 +64,15 @@ pub enum Command {
         #[arg(long, value_name = "DIR", default_value = "out")]
         out: PathBuf,
     },
+    /// Take the plan and the results out of a booklet again
+    Unpack {
+        /// A booklet that `make` wrote; "-" reads it from standard input
+        #[arg(value_name = "BOOKLET.pdf")]
+        booklet: PathBuf,
+        /// Into which folder; it is made if it is not there
+        #[arg(long, value_name = "DIR", default_value = ".", alias = "to")]
+        out: PathBuf,
+    },
     /// Show how one quantity was worked, and what it rests on
     Explain {
         /// Plan file; "-" reads it from standard input

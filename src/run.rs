@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 
-use crate::booklet::block::Block;
+use crate::booklet::block::{Block, Carried};
 use crate::booklet::{self, Booklet, Grow, compose};
 use crate::cli::{Class, Edition, Form};
 use crate::compute::{self, Results};
@@ -14,7 +14,7 @@ use crate::finding::{self, Finding, Findings, Severity};
 use crate::library::Library;
 use crate::log;
 use crate::plan::{self, Plan};
-use crate::write::{explain, log as blank_log, markdown, numbers, svg, typst};
+use crate::write::{carry, explain, log as blank_log, markdown, numbers, svg, typst};
 
 /// The plan that `binleaf new` writes.
 pub const STARTER: &str = include_str!("../data/plans/starter.toml");
@@ -49,7 +49,14 @@ impl Worked {
     pub fn booklet(&self) -> Option<Result<Booklet, String>> {
         let (plan, results) = self.done.as_ref()?;
         let (library, findings) = (Library::embedded(), self.findings.as_slice());
-        Some(compose(&Grow { plan, results, library, findings, digest: &self.digest }))
+        let booklet = compose(&Grow { plan, results, library, findings, digest: &self.digest });
+        Some(booklet.and_then(|booklet| Ok(Booklet { carries: self.carried()?, ..booklet })))
+    }
+
+    /// What a booklet carries so that it can be made again: the plan and its results. Sheets for
+    /// pupils carry nothing, or the answers would be in them.
+    fn carried(&self) -> Result<Vec<Carried>, String> {
+        Ok(carry::files(&self.text, numbers(self)?))
     }
 }
 
@@ -92,7 +99,8 @@ pub fn work(text: String, name: &str) -> Worked {
     Worked { name: name.into(), findings: findings.sorted(), done, digest, text }
 }
 
-fn digest(text: &str) -> String {
+/// Short digest of a plan text.
+pub(crate) fn digest(text: &str) -> String {
     let digest = Sha256::digest(text.as_bytes());
     let [a, b, c, d, ..] = *digest else { return String::new() };
     format!("{:08x}", u32::from_be_bytes([a, b, c, d]))

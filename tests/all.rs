@@ -18,6 +18,7 @@ mod reference;
 mod review;
 #[cfg(feature = "pdf")]
 mod typst;
+mod unpack;
 mod water;
 
 use std::path::PathBuf;

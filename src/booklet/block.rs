@@ -241,6 +241,22 @@ pub struct Day {
     pub day: i8,
 }
 
+/// A file that the PDF carries with it. Its name and descriptions are the program's own words, never
+/// a plan's.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Carried {
+    /// File name.
+    pub name: &'static str,
+    /// What it is to the booklet: "source" or "data".
+    pub relation: &'static str,
+    /// Media type.
+    pub media: &'static str,
+    /// What it is, for a person.
+    pub about: &'static str,
+    /// What is in it.
+    pub text: String,
+}
+
 /// A finished booklet, still without a look.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Booklet {
@@ -260,4 +276,6 @@ pub struct Booklet {
     pub paper: Paper,
     /// Pages in order.
     pub pages: Vec<Page>,
+    /// What the PDF carries: the plan and its results, or nothing.
+    pub carries: Vec<Carried>,
 }

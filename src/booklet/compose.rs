@@ -76,6 +76,7 @@ pub(super) fn bound(grow: &Grow<'_>, pages: Vec<Page>) -> Booklet {
         version: env!("CARGO_PKG_VERSION").into(),
         paper: Paper { width, height },
         pages,
+        carries: Vec::new(),
     }
 }
 

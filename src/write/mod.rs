@@ -1,5 +1,6 @@
 //! Booklet → bytes. No words, no formulas: each writer draws the blocks in its own way.
 
+pub mod carry;
 pub mod explain;
 pub mod log;
 pub mod markdown;

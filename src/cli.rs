@@ -114,6 +114,8 @@ pub enum Form {
     Pdf,
     /// Markdown, with its drawings beside it
     Md,
+    /// Sheets for the printer, two half-size pages on each side, to fold and staple
+    Fold,
 }
 
 /// For whom a booklet is made.

@@ -116,6 +116,7 @@ fn make_one(path: &Path, to: &[Form], out: &Path, class: &Class) -> bool {
             for file in booklets {
                 say(&format!("{}\n", file.display()));
             }
+            advise(&worked);
             let cautions = worked.findings.len();
             if cautions > 0 {
                 let name = path.display();
@@ -133,6 +134,13 @@ fn make_one(path: &Path, to: &[Form], out: &Path, class: &Class) -> bool {
             }
             false
         }
+    }
+}
+
+/// What whoever prints should know.
+fn advise(worked: &run::Worked) {
+    for line in &worked.advice {
+        eprintln!("{line}");
     }
 }
 
@@ -154,6 +162,7 @@ fn review(plan: &Path, log: &Path, to: &[Form], out: &Path) -> bool {
             for file in files.iter().filter(|f| f.extension().is_some_and(|e| e != "svg")) {
                 say(&format!("{}\n", file.display()));
             }
+            advise(&worked);
             !looked.bins.is_empty()
         }
         Err(lines) => {

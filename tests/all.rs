@@ -7,6 +7,8 @@ mod chemistry;
 mod class;
 mod cli;
 mod findings;
+#[cfg(feature = "pdf")]
+mod fold;
 mod formulas;
 mod layers;
 mod library;

@@ -89,6 +89,17 @@ pub enum Sheet {
     HalfLetter,
 }
 
+impl Sheet {
+    /// The paper of a booklet that is folded from sheets of this one.
+    #[must_use]
+    pub fn folded(self) -> Self {
+        match self {
+            Self::Letter | Self::HalfLetter => Self::HalfLetter,
+            Self::A4 | Self::A5 => Self::A5,
+        }
+    }
+}
+
 /// Source water.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Water {

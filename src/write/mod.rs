@@ -2,6 +2,7 @@
 
 pub mod carry;
 pub mod explain;
+pub mod fold;
 pub mod log;
 pub mod markdown;
 pub mod numbers;

@@ -12,6 +12,8 @@ mod fold;
 mod formulas;
 mod layers;
 mod library;
+#[cfg(feature = "pdf")]
+mod paper;
 mod plans;
 mod properties;
 mod readme;

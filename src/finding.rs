@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 89] = [
+pub const CODES: [&str; 90] = [
     "above-label",
     "aim-missed",
     "aim-unclear",
@@ -34,6 +34,7 @@ pub const CODES: [&str; 89] = [
     "immersion-unusual",
     "impossible-water",
     "jar-differs",
+    "large-on-small",
     "level-odd",
     "level-rose",
     "log-column",

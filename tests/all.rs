@@ -10,6 +10,8 @@ mod findings;
 #[cfg(feature = "pdf")]
 mod fold;
 mod formulas;
+#[cfg(feature = "pdf")]
+mod large;
 mod layers;
 mod library;
 #[cfg(feature = "pdf")]

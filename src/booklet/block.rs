@@ -274,6 +274,8 @@ pub struct Booklet {
     pub version: String,
     /// Paper.
     pub paper: Paper,
+    /// Whether letters are large.
+    pub large: bool,
     /// Pages in order.
     pub pages: Vec<Page>,
     /// What the PDF carries: the plan and its results, or nothing.

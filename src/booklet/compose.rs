@@ -5,6 +5,7 @@ use minijinja::value::Value;
 use super::Grow;
 use super::block::{Booklet, Day, Page, Paper};
 use super::catalogue::PAGES;
+use super::large;
 use super::page::{
     acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, fan, gather, glance,
     mixing, safety, section, sources, supply, titration, working,
@@ -75,7 +76,8 @@ pub(super) fn bound(grow: &Grow<'_>, pages: Vec<Page>) -> Booklet {
         digest: grow.digest.into(),
         version: env!("CARGO_PKG_VERSION").into(),
         paper: Paper { width, height },
-        pages,
+        large: plan.large,
+        pages: if plan.large { large::spread(pages) } else { pages },
         carries: Vec::new(),
     }
 }

@@ -10,6 +10,7 @@ pub mod block;
 pub mod catalogue;
 pub mod compose;
 pub mod drawing;
+mod large;
 mod lesson;
 mod page;
 pub mod review;

@@ -16,7 +16,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
     let library = Library::embedded();
     let title = root.need_text("title", "\"Window shelf, spring lettuce\"");
     let sown = sowing_day(root);
-    let (system, paper) = print(root);
+    let (system, paper, large) = print(root);
     let adjusters = adjuster::read(root, library);
     let crops = crop::read(root, library);
     let feeds = feed::read(root, library);
@@ -36,6 +36,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
         sown: sown?,
         system,
         paper,
+        large,
         checks,
         water,
         climate,
@@ -61,8 +62,8 @@ fn sowing_day(root: &Table<'_>) -> Option<jiff::civil::Date> {
     root.date("sown").map(|d| d.value)
 }
 
-fn print(root: &Table<'_>) -> (System, Sheet) {
-    let Some(print) = root.table("print") else { return (System::Metric, Sheet::A4) };
+fn print(root: &Table<'_>) -> (System, Sheet, bool) {
+    let Some(print) = root.table("print") else { return (System::Metric, Sheet::A4, false) };
     let units = [("us", System::Us), ("metric", System::Metric)];
     let system = print.word("units", &units).map_or(System::Metric, |w| w.value);
     let usual = if system == System::Us { Sheet::Letter } else { Sheet::A4 };
@@ -73,8 +74,18 @@ fn print(root: &Table<'_>) -> (System, Sheet) {
         ("half-letter", Sheet::HalfLetter),
     ];
     let paper = print.word("paper", &papers).map_or(usual, |w| w.value);
+    let letters = print.word("letters", &[("usual", false), ("large", true)]);
+    let large = letters.as_ref().is_some_and(|w| w.value);
+    if let Some(letters) = letters.filter(|_| large && paper.is_small()) {
+        print.error(
+            "large-on-small",
+            &letters.place,
+            "large letters leave too few words in a line of this paper".into(),
+            "choose paper = \"letter\" or \"A4\", or leave the large letters out",
+        );
+    }
     print.close();
-    (system, paper)
+    (system, paper, large)
 }
 
 fn checks(root: &Table<'_>) -> u8 {

@@ -54,6 +54,8 @@ pub struct Plan {
     pub system: System,
     /// Paper.
     pub paper: Sheet,
+    /// Whether letters are large.
+    pub large: bool,
     /// Times a week the bins are looked at: 1, 2, 3 or 7.
     pub checks: u8,
     /// The water.
@@ -90,6 +92,12 @@ pub enum Sheet {
 }
 
 impl Sheet {
+    /// Whether this is half of a usual sheet.
+    #[must_use]
+    pub fn is_small(self) -> bool {
+        matches!(self, Self::A5 | Self::HalfLetter)
+    }
+
     /// The paper of a booklet that is folded from sheets of this one.
     #[must_use]
     pub fn folded(self) -> Self {

@@ -56,7 +56,12 @@ pub(crate) fn to_fold(
     stem: &str,
     dir: &Path,
 ) -> Result<Option<disk::File>, Vec<String>> {
-    let Some(paper) = worked.done.as_ref().map(|(plan, _)| plan.paper) else { return Ok(None) };
+    let Some((plan, _)) = &worked.done else { return Ok(None) };
+    if plan.large {
+        let line = "large letters need whole sheets: leave out --to fold, or letters = \"large\"";
+        return Err(vec![line.into()]);
+    }
+    let paper = plan.paper;
     worked.set_paper(paper.folded());
     let booklet = compose(worked);
     worked.set_paper(paper);

@@ -60,20 +60,22 @@ impl Paper {
         let own = into.len().checked_sub(1);
         for kid in self.kids(element) {
             let at = |page: Option<usize>, mark: i64| page.map(|page| (page, mark));
-            let first = match kid {
-                Object::Integer(mark) => at(self.page(element), *mark),
-                Object::Dictionary(kid) if kid.has(b"MCID") => {
-                    let mark = kid.get(b"MCID").unwrap().as_i64().unwrap();
-                    at(self.page(kid).or(self.page(element)), mark)
-                }
-                Object::Dictionary(kid) if kid.has(b"S") => {
-                    let kind = kid.get(b"S").unwrap().as_name().unwrap();
+            let first = if let Object::Integer(mark) = kid {
+                at(self.page(element), *mark)
+            } else if let Object::Dictionary(kid) = kid {
+                if let Ok(mark) = kid.get(b"MCID") {
+                    at(self.page(kid).or(self.page(element)), mark.as_i64().unwrap())
+                } else if let Ok(kind) = kid.get(b"S") {
+                    let kind = String::from_utf8_lossy(kind.as_name().unwrap()).into_owned();
                     let here = into.len();
-                    into.push((String::from_utf8_lossy(kind).into_owned(), kid, None));
+                    into.push((kind, kid, None));
                     self.tags(kid, into);
                     into[here].2
+                } else {
+                    None
                 }
-                _ => None,
+            } else {
+                None
             };
             if let Some(own) = own.filter(|own| into[*own].2.is_none()) {
                 into[own].2 = first;

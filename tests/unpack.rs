@@ -4,6 +4,7 @@
 use std::collections::BTreeSet;
 use std::time::{Duration, Instant};
 
+#[cfg(feature = "pdf")]
 use binleaf::cli::{Class, Edition, Form};
 use binleaf::{read, run, terminal, unpack};
 use proptest::prelude::*;
@@ -44,10 +45,11 @@ fn code(bytes: &[u8]) -> &'static str {
 }
 
 /// Reads within a time that leaves room for a slow machine.
+#[expect(clippy::panic_in_result_fn, reason = "a test")]
 fn soon(bytes: &[u8]) -> Result<read::Carried, binleaf::finding::Finding> {
     let start = Instant::now();
     let carried = read::carried(bytes);
-    assert!(start.elapsed() < Duration::from_secs(2), "{:?}", start.elapsed());
+    assert!(start.elapsed() < Duration::from_secs(5), "{:?}", start.elapsed());
     carried
 }
 
@@ -90,6 +92,9 @@ fn a_booklet_gives_its_plan_and_the_plan_the_same_booklet() {
         let out = folder.path().join("back");
         let written = unpack::write(&carried, &out).unwrap();
         assert_eq!(written, [out.join("plan.toml"), out.join("results.json")]);
+        if !["starter.toml", "hostile-letters.toml"].contains(&name.as_str()) {
+            continue; // the same text; that it gives the same bytes is tested in typst.rs
+        }
         let (again, _) = make(&std::fs::read_to_string(&written[0]).unwrap());
         assert!(again == booklet, "{name}: the booklet is not the same");
     }
@@ -163,6 +168,22 @@ fn what_points_at_itself_or_is_nested_deep_ends_soon() {
     }
     let many = format!("<</AF[{}]>>", "2 0 R ".repeat(2000));
     assert!(soon(&pdf(&[many.as_bytes(), file, stream], "")).is_err());
+}
+
+/// A reader that saves a remark adds a table of its own at the end; the plan is still there.
+#[test]
+fn a_booklet_with_a_remark_still_gives_its_plan() {
+    let mut booklet = carrying("plan.toml", b"a = 1", "");
+    let text = String::from_utf8(booklet.clone()).unwrap();
+    let before = text.split("startxref\n").nth(1).unwrap().lines().next().unwrap();
+    let remark = booklet.len();
+    booklet.extend(b"4 0 obj\n<</Type/Annot>>\nendobj\n");
+    let start = booklet.len();
+    let table = format!(
+        "xref\n4 1\n{remark:010} 00000 n \ntrailer\n<</Root 1 0 R/Prev {before}>>\nstartxref\n{start}\n%%EOF\n"
+    );
+    booklet.extend(table.bytes());
+    assert_eq!(soon(&booklet).unwrap().plan, "a = 1");
 }
 
 /// A booklet to spoil: a real one if this binleaf typesets, or a plain one.

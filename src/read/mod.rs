@@ -145,9 +145,8 @@ impl<'a> Book<'a> {
 }
 
 fn inflate(data: &[u8], longest: usize) -> Result<Vec<u8>, Fault> {
-    decompress_to_vec_zlib_with_limit(data, longest).map_err(|e| match e.status {
-        TINFLStatus::HasMoreOutput => Fault::TooBig,
-        _ => Fault::Broken,
+    decompress_to_vec_zlib_with_limit(data, longest).map_err(|e| {
+        if e.status == TINFLStatus::HasMoreOutput { Fault::TooBig } else { Fault::Broken }
     })
 }
 

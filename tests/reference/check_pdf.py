@@ -15,7 +15,7 @@ import sys
 
 import pikepdf
 from pdfminer.high_level import extract_pages
-from pdfminer.layout import LTTextContainer
+from pdfminer.layout import LTChar, LTTextContainer
 
 HEADS = {f"/H{n}": n for n in range(1, 7)}
 SHOWS = {"Tj", "TJ", "'", '"'}
@@ -177,6 +177,23 @@ class Booklet:
         self.say("bookmarks go back", places == sorted(places))
         self.counts["bookmarks"] = len(places)
 
+    def places(self):
+        """Every letter stands at least 10 mm from the edges of its page."""
+        edge = 10 / 25.4 * 72
+
+        def letters(thing):
+            if isinstance(thing, LTChar):
+                yield thing
+            elif hasattr(thing, "__iter__"):
+                for inner in thing:
+                    yield from letters(inner)
+
+        for n, page in enumerate(extract_pages(self.path)):
+            for letter in letters(page):
+                inside = edge <= letter.x0 and letter.x1 <= page.width - edge
+                inside = inside and edge / 2 <= letter.y0 and letter.y1 <= page.height - edge / 2
+                self.say(f"page {n + 1}: letters at the edge", inside or not letter.get_text().strip())
+
     def fonts(self):
         count = 0
         for thing in self.pdf.objects:
@@ -201,7 +218,7 @@ class Booklet:
             self.say("results of another plan", json.loads(files["results.json"])["digest"] == digest)
 
     def check(self):
-        for part in (self.structure, self.accessible, self.marked, self.bookmarks, self.fonts, self.carried):
+        for part in (self.structure, self.accessible, self.marked, self.bookmarks, self.places, self.fonts, self.carried):
             part()
         pages = len(self.pdf.pages)
         counts = ", ".join(f"{n} {what}" for what, n in self.counts.items())

@@ -64,6 +64,15 @@ pub enum Command {
         #[arg(long, value_name = "DIR", default_value = "out")]
         out: PathBuf,
     },
+    /// Take the plan and the results out of a booklet again
+    Unpack {
+        /// A booklet that `make` wrote; "-" reads it from standard input
+        #[arg(value_name = "BOOKLET.pdf")]
+        booklet: PathBuf,
+        /// Into which folder; it is made if it is not there
+        #[arg(long, value_name = "DIR", default_value = ".", alias = "to")]
+        out: PathBuf,
+    },
     /// Show how one quantity was worked, and what it rests on
     Explain {
         /// Plan file; "-" reads it from standard input
@@ -105,6 +114,8 @@ pub enum Form {
     Pdf,
     /// Markdown, with its drawings beside it
     Md,
+    /// Sheets for the printer, two half-size pages on each side, to fold and staple
+    Fold,
 }
 
 /// For whom a booklet is made.

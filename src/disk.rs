@@ -15,8 +15,8 @@ use std::path::{Path, PathBuf};
 /// A file to be: where, and what is in it.
 pub(crate) type File = (PathBuf, Vec<u8>);
 
-/// Reads a text of at most `longest` bytes, from standard input if `path` is `-`.
-pub(crate) fn read_text(path: &Path, longest: usize, kind: &str) -> Result<String, String> {
+/// Reads a file of at most `longest` bytes, from standard input if `path` is `-`.
+pub(crate) fn read_bytes(path: &Path, longest: usize, kind: &str) -> Result<Vec<u8>, String> {
     let name = path.display();
     let limit = longest as u64 + 1;
     let mut bytes = Vec::new();
@@ -31,6 +31,13 @@ pub(crate) fn read_text(path: &Path, longest: usize, kind: &str) -> Result<Strin
             "{name}: longer than {kind} can be ({longest} bytes); is it the right file?"
         ));
     }
+    Ok(bytes)
+}
+
+/// Reads a text of at most `longest` bytes, from standard input if `path` is `-`.
+pub(crate) fn read_text(path: &Path, longest: usize, kind: &str) -> Result<String, String> {
+    let name = path.display();
+    let bytes = read_bytes(path, longest, kind)?;
     let text = String::from_utf8(bytes).map_err(|_| {
         format!(
             "{name}: is not a text file in UTF-8; {kind} is written in a plain text editor, or saved \
@@ -57,6 +64,38 @@ pub(crate) fn write_all(files: &[File], plan: &Path) -> Result<Vec<PathBuf>, Vec
         written.push(write_file(path, bytes).map_err(|e| vec![e])?);
     }
     Ok(written)
+}
+
+/// Writes files that were taken out of a booklet: what is there and the same is left, what is
+/// there and differs is never written over, and then nothing is written at all.
+pub(crate) fn write_beside(files: &[File]) -> Result<Vec<PathBuf>, Vec<String>> {
+    let mut missing = Vec::new();
+    let mut refused = Vec::new();
+    for (path, bytes) in files {
+        if !path.exists() {
+            missing.push((path, bytes));
+        } else if !holds(path, bytes) {
+            let name = path.display();
+            refused.push(format!(
+                "{name}: is already there and differs; it is left as it is; choose another --out"
+            ));
+        }
+    }
+    if !refused.is_empty() {
+        return Err(refused);
+    }
+    for (path, bytes) in missing {
+        write_file(path, bytes).map_err(|e| vec![e])?;
+    }
+    Ok(files.iter().map(|(path, _)| path.clone()).collect())
+}
+
+/// Whether this file holds just these bytes.
+fn holds(path: &Path, bytes: &[u8]) -> bool {
+    let Ok(file) = fs::File::open(path) else { return false };
+    let mut there = Vec::new();
+    let read = file.take(bytes.len() as u64 + 1).read_to_end(&mut there);
+    read.is_ok() && there == bytes
 }
 
 /// Whether this is a log: one that is there may be filled in, so it is never written over.

@@ -4,13 +4,20 @@ use std::cell::RefCell;
 use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad` has a plan for each.
-pub const CODES: [&str; 85] = [
+pub const CODES: [&str; 93] = [
     "above-label",
     "aim-missed",
     "aim-unclear",
     "bad-date",
     "bin-too-small",
     "bleach-assumed",
+    "booklet-bare",
+    "booklet-broken",
+    "booklet-locked",
+    "booklet-mixed",
+    "booklet-resaved",
+    "booklet-too-big",
+    "booklet-version",
     "citric-hard",
     "climate-gap",
     "cold-air",
@@ -28,6 +35,7 @@ pub const CODES: [&str; 85] = [
     "immersion-unusual",
     "impossible-water",
     "jar-differs",
+    "large-on-small",
     "level-odd",
     "level-rose",
     "little-light",

@@ -8,6 +8,7 @@
 //! holds formulas; `plan` is what the grower says, `log`
 //! what they read later; `compute` decides which formulas are worked on
 //! which parts of it; `booklet` turns the results into pages; `write` turns pages into bytes;
+//! `read` finds in a booklet what it carries;
 //! `run` does what a command asks; `disk` alone touches files.
 
 pub mod finding;
@@ -26,8 +27,11 @@ pub mod booklet;
 
 pub mod write;
 
+pub mod read;
+
 pub mod cli;
 mod disk;
 pub mod look;
 pub mod run;
 pub mod terminal;
+pub mod unpack;

@@ -8,7 +8,7 @@ use crate::compute;
 use crate::compute::review::BinReview;
 use crate::finding::{Finding, Findings};
 use crate::library::Library;
-use crate::run::{Worked, in_forms, stem};
+use crate::run::{Worked, in_forms, stem, to_fold};
 use crate::{disk, log};
 
 /// A log as far as it could be read.
@@ -46,14 +46,18 @@ pub fn make_review(
     forms: &[Form],
     dir: &Path,
 ) -> Result<Vec<PathBuf>, Vec<String>> {
-    let Some((plan, results)) = worked.done.as_ref().filter(|_| !looked.bins.is_empty()) else {
-        return Ok(Vec::new());
+    let compose = |worked: &Worked| {
+        let (plan, results) = worked.done.as_ref().filter(|_| !looked.bins.is_empty())?;
+        let (library, findings) = (Library::embedded(), worked.findings.as_slice());
+        let grow = Grow { plan, results, library, findings, digest: &worked.digest };
+        Some(booklet::review::review(&grow, &looked.bins, &looked.findings))
     };
-    let (library, findings) = (Library::embedded(), worked.findings.as_slice());
-    let grow = Grow { plan, results, library, findings, digest: &worked.digest };
-    let booklet =
-        booklet::review::review(&grow, &looked.bins, &looked.findings).map_err(|e| vec![e])?;
+    let Some(booklet) = compose(worked) else { return Ok(Vec::new()) };
+    let booklet = booklet.map_err(|e| vec![e])?;
     let stem = format!("{}-rest", stem(&worked.name));
-    let files = in_forms(worked, &booklet, &stem, forms, dir)?;
+    let mut files = in_forms(worked, &booklet, &stem, forms, dir)?;
+    if forms.contains(&Form::Fold) {
+        files.extend(to_fold(worked, compose, &stem, dir)?);
+    }
     disk::write_all(&files, Path::new(&worked.name))
 }

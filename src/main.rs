@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use binleaf::cli::{Class, Cli, Command, Form};
-use binleaf::{look, run, terminal};
+use binleaf::{look, run, terminal, unpack};
 use clap::Parser;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
@@ -19,6 +19,7 @@ fn main() -> ExitCode {
             make(&plans, &to, &out, &Class { editions: edition, groups, seed })
         }
         Command::Review { plan, log, to, out } => review(&plan, &log, &to, &out),
+        Command::Unpack { booklet, out } => unpack(&booklet, &out),
         Command::Explain { plan, id } => explain(&plan, &id),
         Command::Numbers { plan } => numbers(&plan),
     };
@@ -115,6 +116,7 @@ fn make_one(path: &Path, to: &[Form], out: &Path, class: &Class) -> bool {
             for file in booklets {
                 say(&format!("{}\n", file.display()));
             }
+            advise(&worked);
             let cautions = worked.findings.len();
             if cautions > 0 {
                 let name = path.display();
@@ -132,6 +134,13 @@ fn make_one(path: &Path, to: &[Form], out: &Path, class: &Class) -> bool {
             }
             false
         }
+    }
+}
+
+/// What whoever prints should know.
+fn advise(worked: &run::Worked) {
+    for line in &worked.advice {
+        eprintln!("{line}");
     }
 }
 
@@ -153,7 +162,45 @@ fn review(plan: &Path, log: &Path, to: &[Form], out: &Path) -> bool {
             for file in files.iter().filter(|f| f.extension().is_some_and(|e| e != "svg")) {
                 say(&format!("{}\n", file.display()));
             }
+            advise(&worked);
             !looked.bins.is_empty()
+        }
+        Err(lines) => {
+            for line in lines {
+                complain(&line);
+            }
+            false
+        }
+    }
+}
+
+fn unpack(booklet: &Path, out: &Path) -> bool {
+    let bytes = match unpack::read(booklet) {
+        Ok(bytes) => bytes,
+        Err(line) => return complain(&line),
+    };
+    let unpacked = unpack::unpack(&bytes);
+    if !unpacked.findings.is_empty() {
+        let styled = std::io::stderr().is_terminal();
+        let name = booklet.display().to_string();
+        eprint!("{}", terminal::render(&unpacked.findings, "", &name, styled));
+    }
+    let Some(carried) = unpacked.carried else { return false };
+    match unpack::write(&carried, out) {
+        Ok(files) => {
+            for file in &files {
+                say(&format!("{}\n", file.display()));
+            }
+            let plan = files.first().map(|f| f.display().to_string()).unwrap_or_default();
+            let made = match &unpacked.version {
+                Some(version) if version == unpack::THIS => {
+                    format!("made with binleaf {version}, as this one is; the same booklet again")
+                }
+                Some(version) => format!("made with binleaf {version}; a booklet of this version"),
+                None => "made with an unknown version; a booklet of this version".into(),
+            };
+            say(&format!("{made}:  binleaf make {plan}\n"));
+            true
         }
         Err(lines) => {
             for line in lines {

@@ -1,20 +1,25 @@
 //! From files to files: what each command does, from the text of a plan to what is written.
 
+mod paper;
+
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 
-use crate::booklet::block::Block;
+use crate::booklet::block::{Block, Carried};
 use crate::booklet::{self, Booklet, Grow, compose};
 use crate::cli::{Class, Edition, Form};
 use crate::compute::{self, Results};
 use crate::disk;
-use crate::finding::{self, Finding, Findings, Severity};
+use crate::finding::{self, Finding, Findings};
 use crate::library::Library;
 use crate::log;
 use crate::plan::{self, Plan};
-use crate::write::{explain, log as blank_log, markdown, numbers, svg, typst};
+use crate::write::{carry, explain, log as blank_log, markdown, numbers, svg};
+
+pub(crate) use paper::to_fold;
+pub use paper::{FOLD, LOOK};
 
 /// The plan that `binleaf new` writes.
 pub const STARTER: &str = include_str!("../data/plans/starter.toml");
@@ -32,6 +37,8 @@ pub struct Worked {
     pub done: Option<(Plan, Results)>,
     /// Short digest of the text.
     pub digest: String,
+    /// What whoever prints should know, once it is made.
+    pub advice: Vec<String>,
 }
 
 impl Worked {
@@ -49,7 +56,14 @@ impl Worked {
     pub fn booklet(&self) -> Option<Result<Booklet, String>> {
         let (plan, results) = self.done.as_ref()?;
         let (library, findings) = (Library::embedded(), self.findings.as_slice());
-        Some(compose(&Grow { plan, results, library, findings, digest: &self.digest }))
+        let booklet = compose(&Grow { plan, results, library, findings, digest: &self.digest });
+        Some(booklet.and_then(|booklet| Ok(Booklet { carries: self.carried()?, ..booklet })))
+    }
+
+    /// What a booklet carries so that it can be made again: the plan and its results. Sheets for
+    /// pupils carry nothing, or the answers would be in them.
+    fn carried(&self) -> Result<Vec<Carried>, String> {
+        Ok(carry::files(&self.text, numbers(self)?))
     }
 }
 
@@ -100,10 +114,18 @@ pub fn work(text: String, name: &str) -> Worked {
         (plan, results)
     });
     let digest = digest(&text);
-    Worked { name: name.into(), findings: findings.sorted(), done, digest, text }
+    Worked {
+        name: name.into(),
+        findings: findings.sorted(),
+        done,
+        digest,
+        text,
+        advice: Vec::new(),
+    }
 }
 
-fn digest(text: &str) -> String {
+/// Short digest of a plan text.
+pub(crate) fn digest(text: &str) -> String {
     let digest = Sha256::digest(text.as_bytes());
     let [a, b, c, d, ..] = *digest else { return String::new() };
     format!("{:08x}", u32::from_be_bytes([a, b, c, d]))
@@ -138,15 +160,24 @@ pub fn make(
     let stem = stem(&worked.name);
     let mut files = Vec::new();
     for edition in &class.editions {
-        let (booklet, name) = match edition {
-            Edition::Grower => (worked.booklet(), stem.clone()),
-            Edition::Shelf => (worked.shelf(), format!("{stem}-shelf")),
-            Edition::Pupil => (worked.worksheet(false, class), format!("{stem}-pupil")),
-            Edition::Key => (worked.worksheet(true, class), format!("{stem}-key")),
+        let name = match edition {
+            Edition::Grower => stem.clone(),
+            Edition::Shelf => format!("{stem}-shelf"),
+            Edition::Pupil => format!("{stem}-pupil"),
+            Edition::Key => format!("{stem}-key"),
         };
-        let Some(booklet) = booklet else { return Ok(Vec::new()) };
+        let compose = |worked: &Worked| match edition {
+            Edition::Grower => worked.booklet(),
+            Edition::Shelf => worked.shelf(),
+            Edition::Pupil => worked.worksheet(false, class),
+            Edition::Key => worked.worksheet(true, class),
+        };
+        let Some(booklet) = compose(worked) else { return Ok(Vec::new()) };
         let booklet = booklet.map_err(|e| vec![e])?;
         files.extend(in_forms(worked, &booklet, &name, forms, dir)?);
+        if forms.contains(&Form::Fold) {
+            files.extend(to_fold(worked, compose, &name, dir)?);
+        }
     }
     if let Some((plan, results)) =
         worked.done.as_ref().filter(|_| class.editions.contains(&Edition::Grower))
@@ -176,7 +207,7 @@ pub(crate) fn in_forms(
         files.push((dir.join(format!("{stem}.md")), text.into_bytes()));
     }
     if forms.contains(&Form::Pdf) {
-        let bytes = pdf(booklet).map_err(|e| no_glyph(worked, e))?;
+        let bytes = paper::pdf(booklet).map_err(|e| paper::no_glyph(worked, e))?;
         files.push((dir.join(format!("{stem}.pdf")), bytes));
     }
     Ok(files)
@@ -192,49 +223,6 @@ pub fn stem(name: &str) -> String {
 fn drawings(booklet: &Booklet) -> impl Iterator<Item = &booklet::drawing::Drawing> {
     let blocks = booklet.pages.iter().flat_map(|p| &p.blocks);
     blocks.filter_map(|b| if let Block::Figure(drawing) = b { Some(drawing) } else { None })
-}
-
-/// Templates of the look of the booklet; the first is the entry.
-pub const LOOK: [(&str, &str); 7] = [
-    ("/booklet.typ", include_str!("../templates/booklet.typ")),
-    ("/part/text.typ", include_str!("../templates/part/text.typ")),
-    ("/part/block.typ", include_str!("../templates/part/block.typ")),
-    ("/part/table.typ", include_str!("../templates/part/table.typ")),
-    ("/part/worked.typ", include_str!("../templates/part/worked.typ")),
-    ("/part/card.typ", include_str!("../templates/part/card.typ")),
-    ("/part/figure.typ", include_str!("../templates/part/figure.typ")),
-];
-
-#[cfg(feature = "pdf")]
-fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
-    crate::write::pdf::render(&typst::write(booklet), &LOOK)
-}
-
-#[cfg(not(feature = "pdf"))]
-fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
-    let _ = typst::write(booklet);
-    Err(vec!["this binleaf was built without PDF; use --to md".into()])
-}
-
-/// If the typesetter complains of letters without a shape, points at them in the plan.
-fn no_glyph(worked: &mut Worked, complaints: Vec<String>) -> Vec<String> {
-    let shown = |c: &char| complaints.iter().any(|line| line.contains(*c));
-    let strange: Vec<(usize, char)> =
-        worked.text.char_indices().filter(|(_, c)| !c.is_ascii() && shown(c)).collect();
-    if strange.is_empty() || !complaints.iter().any(|c| c.contains("font")) {
-        return complaints;
-    }
-    for (at, c) in strange.into_iter().take(20) {
-        let finding = Finding::new(
-            Severity::Error,
-            "no-glyph",
-            format!("the booklet's fonts have no letter {c}"),
-            "write it in Latin, Greek or Cyrillic letters; or make Markdown only: --to md",
-        );
-        worked.findings.push(finding.at(at..at + c.len_utf8(), "this letter"));
-    }
-    worked.done = None;
-    Vec::new()
 }
 
 /// A name as a link of a web page spells it.

@@ -7,10 +7,16 @@ mod chemistry;
 mod class;
 mod cli;
 mod findings;
+#[cfg(feature = "pdf")]
+mod fold;
 mod formulas;
 mod language;
+#[cfg(feature = "pdf")]
+mod large;
 mod layers;
 mod library;
+#[cfg(feature = "pdf")]
+mod paper;
 mod plans;
 mod properties;
 mod readme;
@@ -20,6 +26,7 @@ mod review;
 mod shelf;
 #[cfg(feature = "pdf")]
 mod typst;
+mod unpack;
 mod water;
 
 use std::path::PathBuf;

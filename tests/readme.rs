@@ -102,6 +102,7 @@ fn the_readme_names_every_key_of_a_plan() {
         "checks-a-week",
         "units",
         "paper",
+        "letters",
         "ph",
         "alkalinity",
         "magnesium",

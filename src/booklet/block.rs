@@ -257,6 +257,22 @@ pub struct Day {
     pub day: i8,
 }
 
+/// A file that the PDF carries with it. Its name and descriptions are the program's own words, never
+/// a plan's.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Carried {
+    /// File name.
+    pub name: &'static str,
+    /// What it is to the booklet: "source" or "data".
+    pub relation: &'static str,
+    /// Media type.
+    pub media: &'static str,
+    /// What it is, for a person.
+    pub about: &'static str,
+    /// What is in it.
+    pub text: String,
+}
+
 /// A finished booklet, still without a look.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Booklet {
@@ -274,6 +290,8 @@ pub struct Booklet {
     pub version: String,
     /// Paper.
     pub paper: Paper,
+    /// Whether letters are large.
+    pub large: bool,
     /// Pages in order.
     pub pages: Vec<Page>,
     /// Language, after BCP 47.
@@ -283,4 +301,6 @@ pub struct Booklet {
     /// Texts that its language has no words for; they stand there in English.
     #[serde(skip)]
     pub untold: Vec<String>,
+    /// What the PDF carries: the plan and its results, or nothing.
+    pub carries: Vec<Carried>,
 }

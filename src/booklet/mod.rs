@@ -11,6 +11,7 @@ pub mod catalogue;
 pub mod compose;
 pub mod drawing;
 pub mod language;
+mod large;
 mod lesson;
 mod page;
 mod retell;

@@ -16,13 +16,15 @@ use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior};
 use super::block::{Align, Block, Booklet, Column, Inline, Line, Page, Table, Voice};
 use super::catalogue::{CALLS, PAGES, SHEETS};
 use super::language::Language;
+use super::large;
 use super::page::working;
 
 /// Blocks a page may call, by name.
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
 
 /// Words that the writers print themselves.
-const FIXED: [&str; 6] = ["Note", "Caution", "WARNING", "DANGER", "plan", "page {n} of {n2}"];
+const FIXED: [&str; 7] =
+    ["Note", "Caution", "WARNING", "DANGER", "plan", "page {n} of {n2}", "part {n} of {n2}"];
 
 /// Marks where a block goes; plans cannot contain these characters.
 const MARK: [char; 2] = ['\u{E000}', '\u{E001}'];
@@ -80,6 +82,9 @@ impl Words {
     /// A finished booklet, its title with `ending`, in the language of its words.
     pub(super) fn finish(&self, mut booklet: Booklet, ending: &str) -> Booklet {
         booklet.title.push_str(&self.language.say(ending));
+        if booklet.large {
+            booklet.pages = large::spread(booklet.pages, &self.language.say("In words"));
+        }
         booklet.language = self.language.code().into();
         booklet.words = FIXED.into_iter().map(|word| (word, self.language.say(word))).collect();
         booklet.untold = self.language.unknown();

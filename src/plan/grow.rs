@@ -17,7 +17,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
     let library = Library::embedded();
     let title = root.need_text("title", "\"Window shelf, spring lettuce\"");
     let sown = sowing_day(root);
-    let (system, paper, language) = print(root);
+    let Print { system, paper, language, large } = print(root);
     let adjusters = adjuster::read(root, library);
     let crops = crop::read(root, library);
     let feeds = feed::read(root, library);
@@ -38,6 +38,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
         system,
         paper,
         language,
+        large,
         checks,
         water,
         climate,
@@ -63,8 +64,18 @@ fn sowing_day(root: &Table<'_>) -> Option<jiff::civil::Date> {
     root.date("sown").map(|d| d.value)
 }
 
-fn print(root: &Table<'_>) -> (System, Sheet, Option<String>) {
-    let Some(print) = root.table("print") else { return (System::Metric, Sheet::A4, None) };
+/// How a booklet is printed.
+struct Print {
+    system: System,
+    paper: Sheet,
+    language: Option<String>,
+    large: bool,
+}
+
+fn print(root: &Table<'_>) -> Print {
+    let Some(print) = root.table("print") else {
+        return Print { system: System::Metric, paper: Sheet::A4, language: None, large: false };
+    };
     let units = [("us", System::Us), ("metric", System::Metric)];
     let system = print.word("units", &units).map_or(System::Metric, |w| w.value);
     let usual = if system == System::Us { Sheet::Letter } else { Sheet::A4 };
@@ -78,8 +89,18 @@ fn print(root: &Table<'_>) -> (System, Sheet, Option<String>) {
     let tongues: Vec<(&str, Option<&str>)> =
         [("en", None)].into_iter().chain(TONGUES.iter().map(|t| (t.code, Some(t.code)))).collect();
     let language = print.word("language", &tongues).and_then(|w| w.value).map(str::to_string);
+    let letters = print.word("letters", &[("usual", false), ("large", true)]);
+    let large = letters.as_ref().is_some_and(|w| w.value);
+    if let Some(letters) = letters.filter(|_| large && paper.is_small()) {
+        print.error(
+            "large-on-small",
+            &letters.place,
+            "large letters leave too few words in a line of this paper".into(),
+            "choose paper = \"letter\" or \"A4\", or leave the large letters out",
+        );
+    }
     print.close();
-    (system, paper, language)
+    Print { system, paper, language, large }
 }
 
 fn checks(root: &Table<'_>) -> u8 {

@@ -56,6 +56,8 @@ pub struct Plan {
     pub paper: Sheet,
     /// Language of the booklet by its code; English if there is none.
     pub language: Option<String>,
+    /// Whether letters are large.
+    pub large: bool,
     /// Times a week the bins are looked at: 1, 2, 3 or 7.
     pub checks: u8,
     /// The water.
@@ -89,6 +91,23 @@ pub enum Sheet {
     A5,
     /// 5.5 × 8.5 in
     HalfLetter,
+}
+
+impl Sheet {
+    /// Whether this is half of a usual sheet.
+    #[must_use]
+    pub fn is_small(self) -> bool {
+        matches!(self, Self::A5 | Self::HalfLetter)
+    }
+
+    /// The paper of a booklet that is folded from sheets of this one.
+    #[must_use]
+    pub fn folded(self) -> Self {
+        match self {
+            Self::Letter | Self::HalfLetter => Self::HalfLetter,
+            Self::A4 | Self::A5 => Self::A5,
+        }
+    }
 }
 
 /// Source water.

@@ -1,6 +1,8 @@
 //! Booklet → bytes. No words, no formulas: each writer draws the blocks in its own way.
 
+pub mod carry;
 pub mod explain;
+pub mod fold;
 pub mod log;
 pub mod markdown;
 pub mod numbers;

@@ -27,13 +27,40 @@ const DATA: &str = "/booklet.json";
 /// One line per complaint of the typesetter: a fault in a template with its place, or letters
 /// that no font of the booklet has.
 pub fn render(data: &[u8], templates: &[(&'static str, &str)]) -> Result<Vec<u8>, Vec<String>> {
+    typeset(&[(DATA, data)], templates, &options()).map(|(bytes, _)| bytes)
+}
+
+/// Typesets `data` as [`render`] does, and then sheets on which `template` places its pages.
+/// `place` says where, from the number of pages, as JSON for that template.
+///
+/// # Errors
+/// As [`render`].
+pub fn fold(
+    data: &[u8],
+    templates: &[(&'static str, &str)],
+    template: (&'static str, &str),
+    place: impl FnOnce(usize) -> Vec<u8>,
+) -> Result<Vec<u8>, Vec<String>> {
+    let (pages, count) = typeset(&[(DATA, data)], templates, &options())?;
+    let files = [("/booklet.pdf", pages.as_slice()), ("/fold.json", &place(count))];
+    // For a printer: no tags, no archive.
+    let plain = PdfOptions { standards: PdfStandards::default(), tagged: false, ..options() };
+    typeset(&files, &[template], &plain).map(|(bytes, _)| bytes)
+}
+
+/// The PDF of some files and templates, and how many pages it has.
+fn typeset(
+    files: &[(&'static str, &[u8])],
+    templates: &[(&'static str, &str)],
+    options: &PdfOptions,
+) -> Result<(Vec<u8>, usize), Vec<String>> {
     let Some((entry, parts)) = templates.split_first() else {
         return Err(vec!["there is no template".into()]);
     };
     let engine = TypstEngine::builder()
         .main_file(*entry)
         .with_static_source_file_resolver(parts.iter().copied())
-        .with_static_file_resolver([(DATA, data)])
+        .with_static_file_resolver(files.iter().copied())
         .fonts(fonts())
         .build();
     let result = engine.with_world(|world| {
@@ -43,7 +70,9 @@ pub fn render(data: &[u8], templates: &[(&'static str, &str)]) -> Result<Vec<u8>
             return Err(compiled.warnings.iter().map(place).collect());
         }
         let document = compiled.output.map_err(|e| e.iter().map(place).collect::<Vec<_>>())?;
-        typst_pdf::pdf(&document, &options()).map_err(|e| e.iter().map(place).collect())
+        let bytes = typst_pdf::pdf(&document, options);
+        let bytes = bytes.map_err(|e| e.iter().map(place).collect::<Vec<_>>())?;
+        Ok((bytes, document.pages().len()))
     });
     result.unwrap_or_else(|e: TypstAsLibError| Err(vec![e.to_string()]))
 }

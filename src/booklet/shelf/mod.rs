@@ -25,7 +25,8 @@ mod strip;
 /// A fault in a page template, with its place.
 pub fn shelf(grow: &Grow<'_>) -> Result<Booklet, String> {
     let words = Words::new(BTreeMap::new(), Language::of(grow.plan))?;
-    let empty = bound(grow, Vec::new());
+    // Strips are as long as they are and cards as large as they can be, whatever the letters.
+    let empty = Booklet { large: false, ..bound(grow, Vec::new()) };
     let room = room(empty.paper.width, empty.paper.height);
     let sheets = strip::sheets(grow, room);
     let page = |id: &str, values: Values, blocks: &Blocks| {

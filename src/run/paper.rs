@@ -1,0 +1,104 @@
+//! A booklet on paper: typeset, or typeset smaller and placed on sheets to fold.
+
+use std::path::Path;
+
+use super::Worked;
+use crate::booklet::Booklet;
+use crate::disk;
+use crate::finding::{Finding, Severity};
+use crate::plan::Sheet;
+use crate::write::{fold, typst};
+
+/// Templates of the look of the booklet; the first is the entry.
+pub const LOOK: [(&str, &str); 7] = [
+    ("/booklet.typ", include_str!("../../templates/booklet.typ")),
+    ("/part/text.typ", include_str!("../../templates/part/text.typ")),
+    ("/part/block.typ", include_str!("../../templates/part/block.typ")),
+    ("/part/table.typ", include_str!("../../templates/part/table.typ")),
+    ("/part/worked.typ", include_str!("../../templates/part/worked.typ")),
+    ("/part/card.typ", include_str!("../../templates/part/card.typ")),
+    ("/part/figure.typ", include_str!("../../templates/part/figure.typ")),
+];
+
+#[cfg(feature = "pdf")]
+pub(super) fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
+    crate::write::pdf::render(&typst::write(booklet), &LOOK)
+}
+
+/// The template of the sheets to fold.
+pub const FOLD: (&str, &str) = ("/fold.typ", include_str!("../../templates/fold.typ"));
+
+/// Sheets to fold, and which page stands where.
+#[cfg(feature = "pdf")]
+fn fold(booklet: &Booklet) -> Result<(Vec<u8>, fold::Imposed), Vec<String>> {
+    let mut imposed = fold::impose(0);
+    let bytes = crate::write::pdf::fold(&typst::write(booklet), &LOOK, FOLD, |pages| {
+        imposed = fold::impose(pages);
+        fold::write(booklet, &imposed)
+    })?;
+    Ok((bytes, imposed))
+}
+
+#[cfg(not(feature = "pdf"))]
+fn fold(booklet: &Booklet) -> Result<(Vec<u8>, fold::Imposed), Vec<String>> {
+    pdf(booklet).map(|bytes| (bytes, fold::impose(0)))
+}
+
+#[cfg(not(feature = "pdf"))]
+pub(super) fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
+    let _ = typst::write(booklet);
+    Err(vec!["this binleaf was built without PDF; use --to md".into()])
+}
+
+/// Sheets to fold: the booklet composed once more, for half the paper, and two pages on each side.
+pub(crate) fn to_fold(
+    worked: &mut Worked,
+    compose: impl Fn(&Worked) -> Option<Result<Booklet, String>>,
+    stem: &str,
+    dir: &Path,
+) -> Result<Option<disk::File>, Vec<String>> {
+    let Some((plan, _)) = &worked.done else { return Ok(None) };
+    if plan.large {
+        let line = "large letters need whole sheets: leave out --to fold, or letters = \"large\"";
+        return Err(vec![line.into()]);
+    }
+    let paper = plan.paper;
+    worked.set_paper(paper.folded());
+    let booklet = compose(worked);
+    worked.set_paper(paper);
+    let Some(booklet) = booklet else { return Ok(None) };
+    let booklet = booklet.map_err(|e| vec![e])?;
+    let (bytes, imposed) = fold(&booklet).map_err(|e| no_glyph(worked, e))?;
+    let path = dir.join(format!("{stem}-fold.pdf"));
+    worked.advice.push(format!("{}: {}", path.display(), fold::advice(&imposed)));
+    Ok(Some((path, bytes)))
+}
+
+/// If the typesetter complains of letters without a shape, points at them in the plan.
+pub(super) fn no_glyph(worked: &mut Worked, complaints: Vec<String>) -> Vec<String> {
+    let shown = |c: &char| complaints.iter().any(|line| line.contains(*c));
+    let strange: Vec<(usize, char)> =
+        worked.text.char_indices().filter(|(_, c)| !c.is_ascii() && shown(c)).collect();
+    if strange.is_empty() || !complaints.iter().any(|c| c.contains("font")) {
+        return complaints;
+    }
+    for (at, c) in strange.into_iter().take(20) {
+        let finding = Finding::new(
+            Severity::Error,
+            "no-glyph",
+            format!("the booklet's fonts have no letter {c}"),
+            "write it in Latin, Greek or Cyrillic letters; or make Markdown only: --to md",
+        );
+        worked.findings.push(finding.at(at..at + c.len_utf8(), "this letter"));
+    }
+    worked.done = None;
+    Vec::new()
+}
+
+impl Worked {
+    fn set_paper(&mut self, paper: Sheet) {
+        if let Some((plan, _)) = &mut self.done {
+            plan.paper = paper;
+        }
+    }
+}

@@ -1,0 +1,91 @@
+//! Large letters: whatever the plan, they are large, stay on the page, and lose nothing.
+
+use binleaf::booklet::Booklet;
+use binleaf::booklet::block::{Block, letters};
+use binleaf::run;
+use binleaf::write::{pdf, typst};
+use pdf_extract::{Document, MediaBox, OutputDev, OutputError, Transform, output_doc};
+
+type Edges = (f64, f64, f64, f64);
+
+/// Counts the letters of a PDF.
+#[derive(Default)]
+struct Letters {
+    all: usize,
+    small: usize,
+    text: String,
+}
+
+impl OutputDev for Letters {
+    fn begin_page(&mut self, _: u32, _: &MediaBox, _: Option<Edges>) -> Result<(), OutputError> {
+        Ok(())
+    }
+    fn end_page(&mut self) -> Result<(), OutputError> {
+        Ok(())
+    }
+    fn output_character(
+        &mut self,
+        _: &Transform,
+        _: f64,
+        _: f64,
+        size: f64,
+        letter: &str,
+    ) -> Result<(), OutputError> {
+        let letters = letter.chars().filter(|c| !c.is_whitespace());
+        let before = self.text.len();
+        self.text.extend(letters);
+        let seen = usize::from(self.text.len() > before);
+        self.all += seen;
+        self.small += if size < 12.9 { seen } else { 0 };
+        Ok(())
+    }
+    fn begin_word(&mut self) -> Result<(), OutputError> {
+        Ok(())
+    }
+    fn end_word(&mut self) -> Result<(), OutputError> {
+        Ok(())
+    }
+    fn end_line(&mut self) -> Result<(), OutputError> {
+        Ok(())
+    }
+}
+
+/// A plan's booklet in large letters, on paper that is wide enough.
+fn large(name: &str, text: &str) -> (Booklet, Letters) {
+    let whole = text.replace("\"A5\"", "\"A4\"").replace("\"half-letter\"", "\"letter\"");
+    let mut worked = run::work(whole, name);
+    let (plan, _) = worked.done.as_mut().unwrap_or_else(|| panic!("{name}"));
+    plan.large = true;
+    let booklet = worked.booklet().unwrap().unwrap();
+    let bytes = pdf::render(&typst::write(&booklet), &run::LOOK);
+    let bytes = bytes.unwrap_or_else(|e| panic!("{name}: {e:?}"));
+    let mut letters = Letters::default();
+    output_doc(&Document::load_mem(&bytes).unwrap(), &mut letters).unwrap();
+    (booklet, letters)
+}
+
+/// `tests/reference/check_pdf.py` looks where the letters stand.
+#[test]
+fn every_plan_can_be_printed_large_and_loses_nothing() {
+    for (name, text) in crate::good_plans() {
+        let (booklet, seen) = large(&name, &text);
+        // Small are what stands in drawings, and below a symbol; the lines round the page have 13 pt.
+        assert!(seen.small * 15 < seen.all, "{name}: {} of {}", seen.small, seen.all);
+        let mut cells = 0;
+        for block in booklet.pages.iter().flat_map(|page| &page.blocks) {
+            let Block::Table(table) = block else { continue };
+            for cell in table.rows.iter().flatten() {
+                let cell: String = letters(cell).chars().filter(|c| !c.is_whitespace()).collect();
+                assert!(seen.text.contains(&cell), "{name}: {cell} is not on paper");
+                cells += 1;
+            }
+        }
+        assert!(cells > 100, "{name}");
+        let figures = booklet.pages.iter().flat_map(|p| &p.blocks);
+        for pair in figures.collect::<Vec<_>>().windows(2) {
+            let Block::Figure(drawing) = pair[0] else { continue };
+            let Block::Paragraph { text } = pair[1] else { panic!("{name}: no words") };
+            assert!(letters(text).contains(&drawing.alt), "{name}: {}", drawing.name);
+        }
+    }
+}

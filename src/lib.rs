@@ -27,6 +27,7 @@ pub mod booklet;
 pub mod write;
 
 pub mod cli;
+pub mod club;
 mod disk;
 pub mod look;
 pub mod run;

@@ -6,11 +6,12 @@ use std::path::{Path, PathBuf};
 use sha2::{Digest, Sha256};
 
 use crate::booklet::block::Block;
+use crate::booklet::own::Own;
 use crate::booklet::{self, Booklet, Grow, compose};
 use crate::cli::{Class, Edition, Form};
 use crate::compute::{self, Results};
 use crate::disk;
-use crate::finding::{self, Finding, Findings, Severity};
+use crate::finding::{self, Finding, Findings};
 use crate::library::Library;
 use crate::log;
 use crate::plan::{self, Plan};
@@ -32,6 +33,8 @@ pub struct Worked {
     pub done: Option<(Plan, Results)>,
     /// Short digest of the text.
     pub digest: String,
+    /// Pages of one's own.
+    pub own: Own,
 }
 
 impl Worked {
@@ -44,12 +47,13 @@ impl Worked {
     /// Composes the booklet.
     ///
     /// # Errors
-    /// A fault in the page templates.
+    /// A fault in the page templates of ours; of others it is said in their findings.
     #[must_use]
     pub fn booklet(&self) -> Option<Result<Booklet, String>> {
         let (plan, results) = self.done.as_ref()?;
         let (library, findings) = (Library::embedded(), self.findings.as_slice());
-        Some(compose(&Grow { plan, results, library, findings, digest: &self.digest }))
+        let grow = Grow { plan, results, library, findings, digest: &self.digest };
+        Some(compose(&grow, &self.own))
     }
 }
 
@@ -82,14 +86,31 @@ impl Worked {
 /// Reads, checks and computes a plan text.
 #[must_use]
 pub fn work(text: String, name: &str) -> Worked {
+    work_with(text, name, Own::default())
+}
+
+/// The same for a plan with pages of one's own.
+#[must_use]
+pub fn work_with(text: String, name: &str, own: Own) -> Worked {
     let findings = Findings::default();
-    let plan = plan::read(&text, &findings);
+    let mut plan = plan::read(&text, &findings);
+    if let Some(read) = &plan {
+        booklet::sequence::check(&read.pages, &own, &findings);
+        plan = plan.filter(|_| !findings.has_errors());
+    }
     let done = plan.map(|plan| {
         let results = compute::compute(&plan, Library::embedded(), &findings);
         (plan, results)
     });
     let digest = digest(&text);
-    Worked { name: name.into(), findings: findings.sorted(), done, digest, text }
+    let mut worked =
+        Worked { name: name.into(), findings: findings.sorted(), done, digest, text, own };
+    if !worked.own.is_empty() {
+        // What is wrong with pages is known once they are filled in.
+        let _ = worked.booklet();
+        worked.done = worked.done.filter(|_| !worked.own.has_errors());
+    }
+    worked
 }
 
 fn digest(text: &str) -> String {
@@ -203,23 +224,10 @@ fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
     Err(vec!["this binleaf was built without PDF; use --to md".into()])
 }
 
-/// If the typesetter complains of letters without a shape, points at them in the plan.
+/// If the typesetter complains of letters without a shape, points at them where they were written.
 fn no_glyph(worked: &mut Worked, complaints: Vec<String>) -> Vec<String> {
-    let shown = |c: &char| complaints.iter().any(|line| line.contains(*c));
-    let strange: Vec<(usize, char)> =
-        worked.text.char_indices().filter(|(_, c)| !c.is_ascii() && shown(c)).collect();
-    if strange.is_empty() || !complaints.iter().any(|c| c.contains("font")) {
-        return complaints;
-    }
-    for (at, c) in strange.into_iter().take(20) {
-        let finding = Finding::new(
-            Severity::Error,
-            "no-glyph",
-            format!("the booklet's fonts have no letter {c}"),
-            "write it in Latin, Greek or Cyrillic letters; or make Markdown only: --to md",
-        );
-        worked.findings.push(finding.at(at..at + c.len_utf8(), "this letter"));
-    }
+    let Some(found) = worked.own.no_glyphs(&worked.text, &complaints) else { return complaints };
+    worked.findings.extend(found);
     worked.done = None;
     Vec::new()
 }

@@ -25,6 +25,34 @@ pub const PAGES: [(&str, &str); 21] = [
     ("plan", include_str!("../../templates/pages/plan.md")),
 ];
 
+/// For what a page is made again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Repeats {
+    /// It stands once.
+    Once,
+    /// Once for each bin.
+    Bin,
+    /// Once for each solution that some bin is filled with.
+    Mix,
+}
+
+/// For what a page of ours is made again.
+pub(super) fn repeats(id: &str) -> Repeats {
+    match id {
+        "mixing" | "acidity" | "chemistry" => Repeats::Mix,
+        "bin" => Repeats::Bin,
+        _ => Repeats::Once,
+    }
+}
+
+/// Pages that nobody may leave out, the block that a page in their place must call, and why.
+pub(super) const SAFETY: [(&str, &str, &str); 4] = [
+    ("glance", "findings", "it prints the cautions of the plan"),
+    ("safety", "hazards_table", "it tells how not to be hurt, and what to do if someone is"),
+    ("mixing", "label_table", "it gives the doses with their order and their limits"),
+    ("acidity", "acid_cautions", "it gives the doses of acids and bases with their limits"),
+];
+
 /// Pages that are no part of the booklet.
 pub(super) const SHEETS: [(&str, &str); 2] = [
     ("review", include_str!("../../templates/pages/review.md")),

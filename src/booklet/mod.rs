@@ -6,15 +6,26 @@ use crate::finding::Finding;
 use crate::library::Library;
 use crate::plan::Plan;
 
+mod asked;
 pub mod block;
 pub mod catalogue;
 pub mod compose;
 pub mod drawing;
+mod fault;
+mod front;
 mod lesson;
+mod lint;
+pub mod own;
+mod own_page;
 mod page;
+mod reader;
+pub mod reference;
 pub mod review;
+mod scope;
+pub mod sequence;
 mod values;
 pub mod words;
+mod words_of;
 pub mod worksheet;
 
 pub use block::Booklet;

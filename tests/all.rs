@@ -10,6 +10,7 @@ mod findings;
 mod formulas;
 mod layers;
 mod library;
+mod pages;
 mod plans;
 mod properties;
 mod readme;

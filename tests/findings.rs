@@ -38,7 +38,8 @@ fn every_code_has_a_bad_plan() {
         names.map(|(p, _)| p.file_stem().unwrap().to_string_lossy().into_owned()).collect();
     let logs = files("tests/logs/bad", "csv").into_iter();
     let logs = logs.map(|(p, _)| p.file_stem().unwrap().to_string_lossy().into_owned());
-    let names: BTreeSet<String> = names.into_iter().chain(logs).collect();
+    let pages = crate::pages::bad();
+    let names: BTreeSet<String> = names.into_iter().chain(logs).chain(pages).collect();
     let codes: BTreeSet<String> = CODES.iter().map(ToString::to_string).collect();
     assert_eq!(names, codes);
 }

@@ -163,8 +163,10 @@ fn the_plan_orders_pages_and_leaves_some_out() {
     assert_eq!(ids[..4], ["safety", "rota", "glance", "gather"]);
     assert!(!ids.contains(&"chemistry") && !ids.contains(&"plan"));
     // Without the folder the plan names a page that is not there.
-    let alone = run::work(plan, "plan.toml");
-    assert!(alone.findings.iter().any(|f| f.code == "unknown-page"), "{:?}", alone.findings);
+    let alone = run::work(plan.clone(), "plan.toml");
+    let said: Vec<&str> = alone.findings.iter().map(|f| f.code).collect();
+    assert!(said.contains(&"unknown-page") && !alone.failed(), "{said:?}");
+    assert!(with(&plan, &[("other.md", rota)]).failed(), "with a folder that has it not");
 }
 
 #[test]

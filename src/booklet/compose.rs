@@ -36,12 +36,15 @@ pub fn compose(grow: &Grow<'_>, own: &Own) -> Result<Booklet, String> {
     let mut pages = Vec::new();
     for id in sequence(&grow.plan.pages, own) {
         let mine = own.pages.get(id);
-        let once = (Values::new(), of_grow(grow, id));
+        let once;
         let fillings: Vec<&(Values, Blocks)> = match mine.map_or(repeats(id), |p| p.repeats) {
             Repeats::Mix => mixes_of(grow, id).filter_map(|mix| mixes.get(&mix)).collect(),
             Repeats::Bin => bins.iter().collect(),
             Repeats::Once if empty(grow, id) => Vec::new(),
-            Repeats::Once => vec![&once],
+            Repeats::Once => {
+                once = (Values::new(), of_grow(grow, id));
+                vec![&once]
+            }
         };
         for (values, blocks) in fillings {
             let values = Value::from_pairs(base.clone().into_iter().chain(values.clone()));

@@ -53,7 +53,8 @@ fn pages() -> Section {
     Section {
         title: "Pages of the booklet",
         about: "In their usual order. A file of this name stands in the page's place; `binleaf pages \
-                NAME` prints the page to begin from. Any other name adds a page.",
+                NAME` prints the page to begin from. Any other name adds a page. Notes, supply and \
+                climate are made only if the plan has something for them.",
         head: ["File", "Title", "Made"],
         rows: rows.collect(),
     }

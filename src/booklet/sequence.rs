@@ -31,9 +31,12 @@ pub fn check(wishes: &Pages, own: &Own, findings: &Findings) {
     for Named { name, place } in wishes.order.iter().chain(&wishes.leave_out) {
         if !usual.contains(&name.as_str()) {
             let says = format!("there is no page \"{}\"", name.escape_debug());
-            let help =
-                format!("{}; pages of one's own are there with  --pages DIR", guess(name, &usual));
-            error("unknown-page", place, says, &help);
+            // Without its folder a plan can still be worked, corrected by a log, explained.
+            let severity = if own.path.is_empty() { Severity::Note } else { Severity::Error };
+            let known = guess(name, &usual);
+            let help = format!("{known}; pages of one's own are there with  --pages DIR");
+            let finding = Finding::new(severity, "unknown-page", says, help);
+            findings.add(finding.at(place.clone(), "here"));
         } else if seen.contains(&name.as_str()) {
             let says = format!("the page \"{name}\" is named twice");
             error("page-twice", place, says, "name it once, in `order` or in `leave-out`");
@@ -49,9 +52,13 @@ pub fn check(wishes: &Pages, own: &Own, findings: &Findings) {
         }
     }
     late(wishes, own, findings);
-    for (id, _, _) in
-        SAFETY.iter().filter(|(id, _, _)| own.pages.get(*id).is_some_and(|p| p.differs(id)))
-    {
+    others(own, findings);
+}
+
+/// Says which pages that keep people safe are in others' words.
+fn others(own: &Own, findings: &Findings) {
+    let differs = |id: &str| own.pages.get(id).is_some_and(|page| page.differs(id));
+    for (id, _, _) in SAFETY.iter().filter(|(id, _, _)| differs(id)) {
         let says = format!("the page \"{id}\" was not written by binleaf");
         let help = format!(
             "whoever hands it out answers for it: compare it with `binleaf pages {id}` before \

@@ -1,6 +1,6 @@
 //! Pages of one's own: files of a folder that replace pages of the booklet or add some.
 //!
-//! They come from a stranger: sizes are bounded, and [`super::lint`] lets only a small language
+//! They come from a stranger: sizes are bounded, and `lint.rs` lets only a small language
 //! through.
 
 use std::collections::BTreeMap;

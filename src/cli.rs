@@ -27,6 +27,9 @@ pub enum Command {
         /// Plan files; "-" reads one from standard input
         #[arg(value_name = "PLAN", required = true)]
         plans: Vec<PathBuf>,
+        /// Folder of pages of your own; they are looked at, too
+        #[arg(long, value_name = "DIR")]
+        pages: Option<PathBuf>,
     },
     /// Make booklets
     Make {
@@ -48,6 +51,18 @@ pub enum Command {
         /// Where the groups' numbers begin: the same seed gives the same sheets
         #[arg(long, value_name = "SEED", default_value_t = 1)]
         seed: u64,
+        /// Folder of pages of your own, in place of ours or beside them
+        #[arg(long, value_name = "DIR")]
+        pages: Option<PathBuf>,
+    },
+    /// List what pages of your own may use, or print a page of ours to begin from
+    Pages {
+        /// Name of a page, such as glossary
+        #[arg(value_name = "NAME")]
+        name: Option<String>,
+        /// Into which file, as Markdown (never over one that is there)
+        #[arg(long, value_name = "FILE")]
+        to: Option<PathBuf>,
     },
     /// Correct the forecast by a filled-in log, and print the rest of the season
     Review {

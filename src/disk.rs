@@ -12,6 +12,8 @@ use std::fs;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
+use crate::booklet::own::{self, Found};
+
 /// A file to be: where, and what is in it.
 pub(crate) type File = (PathBuf, Vec<u8>);
 
@@ -50,6 +52,53 @@ pub(crate) fn read_text(path: &Path, longest: usize, kind: &str) -> Result<Strin
         return Err(format!("{name}: is not a text file; it holds zero bytes"));
     }
     Ok(text)
+}
+
+/// Reads a folder of pages, in the order of their names. Links are not followed: a folder from a
+/// stranger must not print what lies elsewhere.
+pub(crate) fn read_pages(dir: &Path) -> Result<Vec<(String, Found)>, String> {
+    let name = dir.display();
+    let say = |e: std::io::Error| {
+        format!("{name}: cannot be read: {e}; give the folder that your pages are in")
+    };
+    let mut found = Vec::new();
+    // More than this is no folder of pages.
+    for entry in fs::read_dir(dir).map_err(say)?.take(10 * own::MOST) {
+        let entry = entry.map_err(say)?;
+        let file = entry.file_name().to_string_lossy().into_owned();
+        // Hidden files are what editors and systems leave; the other tells people of the folder.
+        if !file.starts_with('.') && !file.eq_ignore_ascii_case("README.md") {
+            let kind = entry.file_type().map_err(say)?;
+            found.push((file, page(&entry.path(), kind)));
+        }
+    }
+    found.sort_by(|a, b| a.0.cmp(&b.0));
+    let pages = found.iter().filter(|(_, f)| !matches!(f, Found::Passed(_))).count();
+    if pages > own::MOST {
+        return Err(format!("{name}: holds more than {} pages; keep fewer", own::MOST));
+    }
+    Ok(found)
+}
+
+/// What a file of a folder of pages is.
+fn page(path: &Path, kind: fs::FileType) -> Found {
+    let meant = path.extension().is_some_and(|e| e.eq_ignore_ascii_case("md"));
+    if !meant {
+        return Found::Passed("does not end in .md");
+    }
+    if kind.is_symlink() {
+        return Found::Unreadable("is a link to elsewhere", "put the page itself into the folder");
+    }
+    if !kind.is_file() {
+        return Found::Unreadable("is no file", "a page is a text file; take this away");
+    }
+    let mut bytes = Vec::new();
+    let limit = own::LONGEST as u64 + 1;
+    let read = fs::File::open(path).and_then(|file| file.take(limit).read_to_end(&mut bytes));
+    if read.is_err() {
+        return Found::Unreadable("cannot be read", "look who may read it");
+    }
+    Found::page(bytes)
 }
 
 /// Writes files, having looked at all of them first, so that a refusal leaves nothing behind.

@@ -30,6 +30,7 @@ pub mod write;
 pub mod read;
 
 pub mod cli;
+pub mod club;
 mod disk;
 pub mod look;
 pub mod run;

@@ -5,8 +5,9 @@ use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
+use binleaf::booklet::own::Own;
 use binleaf::cli::{Class, Cli, Command, Form};
-use binleaf::{look, run, terminal, unpack};
+use binleaf::{club, look, run, terminal, unpack};
 use clap::Parser;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
@@ -14,10 +15,14 @@ fn main() -> ExitCode {
     let fine = match Cli::parse().command {
         Command::New { file } => new(&file),
         // Every plan is looked at, also after one that failed.
-        Command::Check { plans } => plans.iter().filter(|path| !check(path)).count() == 0,
-        Command::Make { plans, to, out, edition, groups, seed } => {
-            make(&plans, &to, &out, &Class { editions: edition, groups, seed })
+        Command::Check { plans, pages } => {
+            plans.iter().filter(|path| !check(path, pages.as_deref())).count() == 0
         }
+        Command::Make { plans, to, out, edition, groups, seed, pages } => {
+            let class = Class { editions: edition, groups, seed };
+            make(&plans, &to, &out, &class, pages.as_deref())
+        }
+        Command::Pages { name, to } => pages(name.as_deref(), to.as_deref()),
         Command::Review { plan, log, to, out } => review(&plan, &log, &to, &out),
         Command::Unpack { booklet, out } => unpack(&booklet, &out),
         Command::Explain { plan, id } => explain(&plan, &id),
@@ -54,21 +59,40 @@ fn complain(line: &str) -> bool {
 
 /// Reads and works one plan.
 fn work(path: &Path) -> Option<run::Worked> {
+    work_with(path, None)
+}
+
+/// Reads and works one plan with the pages of a folder.
+fn work_with(path: &Path, pages: Option<&Path>) -> Option<run::Worked> {
     let name = path.display().to_string();
-    let text = match run::read(path) {
-        Ok(text) => text,
+    let own = pages.map_or_else(|| Ok(Own::default()), club::read);
+    match own.and_then(|own| Ok(run::work_with(run::read(path)?, &name, own))) {
+        Ok(worked) => Some(worked),
         Err(line) => {
             complain(&line);
-            return None;
+            None
         }
+    }
+}
+
+fn pages(name: Option<&str>, to: Option<&Path>) -> bool {
+    let text = match name {
+        Some(name) => club::page(name).map(ToString::to_string),
+        None => club::reference(to.is_some()),
     };
-    let worked = run::work(text, &name);
-    Some(worked)
+    let done = text.and_then(|text| {
+        if let Some(file) = to {
+            return club::write(file, &text);
+        }
+        say(&text);
+        Ok(())
+    });
+    done.map_or_else(|line| complain(&line), |()| true)
 }
 
 /// What there is to say about a plan, in colour on a terminal.
 fn findings(worked: &run::Worked, styled: bool) -> String {
-    terminal::render(&worked.findings, &worked.text, &worked.name, styled)
+    club::said(worked, styled)
 }
 
 /// Says why a plan stops here, if it does.
@@ -79,13 +103,13 @@ fn stopped(worked: &run::Worked) -> bool {
     worked.failed()
 }
 
-fn check(path: &Path) -> bool {
-    let Some(worked) = work(path) else { return false };
+fn check(path: &Path, pages: Option<&Path>) -> bool {
+    let Some(worked) = work_with(path, pages) else { return false };
     say(&findings(&worked, std::io::stdout().is_terminal()));
     !worked.failed()
 }
 
-fn make(plans: &[PathBuf], to: &[Form], out: &Path, class: &Class) -> bool {
+fn make(plans: &[PathBuf], to: &[Form], out: &Path, class: &Class, pages: Option<&Path>) -> bool {
     let bar = progress(plans.len());
     let mut fine = true;
     let mut stems: Vec<String> = Vec::new();
@@ -98,15 +122,15 @@ fn make(plans: &[PathBuf], to: &[Form], out: &Path, class: &Class) -> bool {
         }
         stems.push(stem);
         bar.set_message(path.display().to_string());
-        fine &= bar.suspend(|| make_one(path, to, out, class));
+        fine &= bar.suspend(|| make_one(path, to, out, class, pages));
         bar.inc(1);
     }
     bar.finish_and_clear();
     fine
 }
 
-fn make_one(path: &Path, to: &[Form], out: &Path, class: &Class) -> bool {
-    let Some(mut worked) = work(path) else { return false };
+fn make_one(path: &Path, to: &[Form], out: &Path, class: &Class, pages: Option<&Path>) -> bool {
+    let Some(mut worked) = work_with(path, pages) else { return false };
     if stopped(&worked) {
         return false;
     }
@@ -117,7 +141,8 @@ fn make_one(path: &Path, to: &[Form], out: &Path, class: &Class) -> bool {
                 say(&format!("{}\n", file.display()));
             }
             advise(&worked);
-            let cautions = worked.findings.len();
+            let pages = worked.own.pages.values().map(|p| p.findings.sorted().len());
+            let cautions = worked.findings.len() + pages.sum::<usize>();
             if cautions > 0 {
                 let name = path.display();
                 let things = if cautions == 1 { "thing" } else { "things" };

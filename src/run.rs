@@ -7,7 +7,9 @@ use std::path::{Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 
-use crate::booklet::block::{Block, Carried};
+use crate::booklet::block::Block;
+use crate::booklet::folio::Carried;
+use crate::booklet::own::Own;
 use crate::booklet::{self, Booklet, Grow, compose};
 use crate::cli::{Class, Edition, Form};
 use crate::compute::{self, Results};
@@ -18,6 +20,7 @@ use crate::log;
 use crate::plan::{self, Plan};
 use crate::write::{carry, explain, log as blank_log, markdown, numbers, svg};
 
+use paper::linked;
 pub(crate) use paper::to_fold;
 pub use paper::{FOLD, LOOK};
 
@@ -39,6 +42,8 @@ pub struct Worked {
     pub digest: String,
     /// What whoever prints should know, once it is made.
     pub advice: Vec<String>,
+    /// Pages of one's own.
+    pub own: Own,
 }
 
 impl Worked {
@@ -51,12 +56,13 @@ impl Worked {
     /// Composes the booklet.
     ///
     /// # Errors
-    /// A fault in the page templates.
+    /// A fault in the page templates of ours; of others it is said in their findings.
     #[must_use]
     pub fn booklet(&self) -> Option<Result<Booklet, String>> {
         let (plan, results) = self.done.as_ref()?;
         let (library, findings) = (Library::embedded(), self.findings.as_slice());
-        let booklet = compose(&Grow { plan, results, library, findings, digest: &self.digest });
+        let grow = Grow { plan, results, library, findings, digest: &self.digest };
+        let booklet = compose(&grow, &self.own);
         Some(booklet.and_then(|booklet| Ok(Booklet { carries: self.carried()?, ..booklet })))
     }
 
@@ -107,21 +113,38 @@ impl Worked {
 /// Reads, checks and computes a plan text.
 #[must_use]
 pub fn work(text: String, name: &str) -> Worked {
+    work_with(text, name, Own::default())
+}
+
+/// The same for a plan with pages of one's own.
+#[must_use]
+pub fn work_with(text: String, name: &str, own: Own) -> Worked {
     let findings = Findings::default();
-    let plan = plan::read(&text, &findings);
+    let mut plan = plan::read(&text, &findings);
+    if let Some(read) = &plan {
+        booklet::sequence::check(&read.pages, &own, &findings);
+        plan = plan.filter(|_| !findings.has_errors());
+    }
     let done = plan.map(|plan| {
         let results = compute::compute(&plan, Library::embedded(), &findings);
         (plan, results)
     });
     let digest = digest(&text);
-    Worked {
+    let mut worked = Worked {
         name: name.into(),
         findings: findings.sorted(),
         done,
         digest,
         text,
+        own,
         advice: Vec::new(),
+    };
+    if !worked.own.is_empty() {
+        // What is wrong with pages is known once they are filled in.
+        let _ = worked.booklet();
+        worked.done = worked.done.filter(|_| !worked.own.has_errors());
     }
+    worked
 }
 
 /// Short digest of a plan text.
@@ -223,23 +246,6 @@ pub fn stem(name: &str) -> String {
 fn drawings(booklet: &Booklet) -> impl Iterator<Item = &booklet::drawing::Drawing> {
     let blocks = booklet.pages.iter().flat_map(|p| &p.blocks);
     blocks.filter_map(|b| if let Block::Figure(drawing) = b { Some(drawing) } else { None })
-}
-
-/// A name as a link of a web page spells it.
-fn linked(name: &str) -> String {
-    let plain = |b: u8| b.is_ascii_alphanumeric() || b"-_.".contains(&b);
-    name.bytes().fold(String::new(), |mut link, byte| {
-        if plain(byte) {
-            link.push(char::from(byte));
-        } else {
-            link.extend(['%', hex(byte >> 4), hex(byte & 15)]);
-        }
-        link
-    })
-}
-
-fn hex(digit: u8) -> char {
-    char::from_digit(u32::from(digit), 16).map_or('0', |c| c.to_ascii_uppercase())
 }
 
 /// Writes the starter plan, never over a file that is there.

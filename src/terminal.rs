@@ -5,9 +5,32 @@ use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
 use crate::finding::{Finding, MOST, Severity};
 
+/// A text with what there is to say about it.
+pub struct Said<'a> {
+    /// The findings.
+    pub findings: &'a [Finding],
+    /// The text.
+    pub text: &'a str,
+    /// What a person calls it.
+    pub path: &'a str,
+}
+
 /// All findings of one plan, in colour if `styled`.
 #[must_use]
 pub fn render(findings: &[Finding], text: &str, path: &str, styled: bool) -> String {
+    render_all(&[Said { findings, text, path }], styled)
+}
+
+/// All findings of several texts, and their sum.
+#[must_use]
+pub fn render_all(said: &[Said<'_>], styled: bool) -> String {
+    let mut out: String = said.iter().map(|s| drawn(s.findings, s.text, s.path, styled)).collect();
+    let all: Vec<&Finding> = said.iter().flat_map(|s| s.findings).collect();
+    out.push_str(&summary(&all));
+    out
+}
+
+fn drawn(findings: &[Finding], text: &str, path: &str, styled: bool) -> String {
     let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
     let renderer = renderer.decor_style(DecorStyle::Ascii);
     let mut out = String::new();
@@ -27,7 +50,6 @@ pub fn render(findings: &[Finding], text: &str, path: &str, styled: bool) -> Str
         out.push_str(&renderer.render(&[group]));
         out.push_str("\n\n");
     }
-    out.push_str(&summary(findings));
     out
 }
 
@@ -39,7 +61,7 @@ fn clipped(place: std::ops::Range<usize>, text: &str) -> std::ops::Range<usize> 
     start..line.max(start)
 }
 
-fn summary(findings: &[Finding]) -> String {
+fn summary(findings: &[&Finding]) -> String {
     let count = |severity| findings.iter().filter(|f| f.severity == severity).count();
     let say = |n: usize, word: &str| match n {
         1 => format!("1 {word}"),

@@ -15,6 +15,7 @@ mod language;
 mod large;
 mod layers;
 mod library;
+mod pages;
 #[cfg(feature = "pdf")]
 mod paper;
 mod plans;

@@ -40,7 +40,9 @@ fn every_code_has_a_bad_plan() {
     let logs = logs.map(|(p, _)| p.file_stem().unwrap().to_string_lossy().into_owned());
     let booklets = files("tests/booklets/bad", "pdf").into_iter();
     let booklets = booklets.map(|(p, _)| p.file_stem().unwrap().to_string_lossy().into_owned());
-    let names: BTreeSet<String> = names.into_iter().chain(logs).chain(booklets).collect();
+    let pages = crate::pages::bad();
+    let names: BTreeSet<String> =
+        names.into_iter().chain(logs).chain(booklets).chain(pages).collect();
     let codes: BTreeSet<String> = CODES.iter().map(ToString::to_string).collect();
     assert_eq!(names, codes);
 }

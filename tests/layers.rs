@@ -3,20 +3,27 @@
 use std::path::{Path, PathBuf};
 
 /// Modules in the order of the flow; each uses only those before it.
-const ORDER: [&str; 16] = [
+const ORDER: [&str; 17] = [
     "number", "finding", "science", "library", "plan", "log", "compute", "booklet", "write",
-    "read", "cli", "terminal", "disk", "run", "look", "unpack",
+    "read", "cli", "terminal", "disk", "run", "look", "unpack", "club",
 ];
 
 /// A package and the files that may name it.
 const DOORS: [(&str, &[&str]); 12] = [
     ("typst_as_lib", &["write/pdf.rs"]),
     ("typst_pdf", &["write/pdf.rs"]),
-    ("comrak", &["booklet/words.rs", "write/markdown.rs"]),
+    ("comrak", &["booklet/words.rs", "booklet/reader.rs", "booklet/fault.rs", "write/markdown.rs"]),
     (
         "minijinja",
         &[
             "booklet/words.rs",
+            "booklet/calls.rs",
+            "booklet/scope.rs",
+            "booklet/asked.rs",
+            "booklet/own_page.rs",
+            "booklet/lint.rs",
+            "booklet/fault.rs",
+            "booklet/reference.rs",
             "booklet/compose.rs",
             "booklet/values.rs",
             "booklet/retell.rs",

@@ -169,6 +169,8 @@ fn the_readme_names_every_key_of_a_plan() {
         "heads-a-week",
         "weeks",
         "from",
+        "order",
+        "leave-out",
     ] {
         assert!(README.contains(&format!("`{key}`")), "{key}");
     }

@@ -98,7 +98,7 @@ fn edge(drawing: &Drawing, right: bool, least: f64) -> Vec<f64> {
 fn a_cone_has_its_litres_where_a_pocket_calculator_puts_them() {
     let worked = run::work(CONE.into(), "cone");
     let booklet = worked.shelf().unwrap().unwrap();
-    let strips: Vec<&Drawing> = drawings(&booklet, "strip").collect();
+    let strips: Vec<&Drawing> = drawings(&booklet, "shelf-strip").collect();
     let [strip] = strips[..] else { panic!("{} pages of strips", strips.len()) };
     let [_, _, _, floor] = frames(strip)[0];
     // 1 L: d³ = 8 000 000 + 6 000 000 ÷ π = 9 909 859, d = 214.794, h = 29.588 mm.
@@ -133,9 +133,9 @@ fn a_cone_has_its_litres_where_a_pocket_calculator_puts_them() {
 fn a_measured_jar_has_its_litres_between_its_readings() {
     let (name, text) = good_plans().into_iter().find(|(n, _)| n == "classroom-jars.toml").unwrap();
     let booklet = run::work(text, &name).shelf().unwrap().unwrap();
-    let strip = drawings(&booklet, "strip").next().unwrap();
+    let strip = drawings(&booklet, "shelf-strip").next().unwrap();
     // Eight jars are alike: one page, three strips side by side, printed three times.
-    let page = booklet.pages.iter().filter(|p| p.id == "strip").collect::<Vec<_>>();
+    let page = booklet.pages.iter().filter(|p| p.id == "shelf-strip").collect::<Vec<_>>();
     let Block::Paragraph { text } = &page[0].blocks[0] else { panic!() };
     assert!(letters(text).contains("Print 3 times at 100 %") && page.len() == 1);
     assert_eq!(frames(strip).len(), 3);
@@ -193,7 +193,7 @@ proptest! {
 fn an_inch_is_an_inch() {
     let (name, text) = good_plans().into_iter().find(|(n, _)| n == "shelf-totes.toml").unwrap();
     let booklet = run::work(text, &name).shelf().unwrap().unwrap();
-    let strip = drawings(&booklet, "strip").next().unwrap();
+    let strip = drawings(&booklet, "shelf-strip").next().unwrap();
     let near = |all: Vec<f64>, step: f64| {
         let steps = all.iter().enumerate();
         steps
@@ -215,7 +215,7 @@ fn strips_of_every_plan_and_paper_are_whole() {
             let booklet = on(&mut worked, paper);
             let (plan, results) = worked.done.as_ref().unwrap();
             let bar = if plan.system == System::Metric { 100.0 } else { 101.6 };
-            let strips: Vec<&Drawing> = drawings(&booklet, "strip").collect();
+            let strips: Vec<&Drawing> = drawings(&booklet, "shelf-strip").collect();
             assert!(!strips.is_empty());
             for strip in &strips {
                 let Some(Mark::Line { from, to, .. }) = strip.marks.first() else { panic!() };
@@ -316,7 +316,7 @@ fn the_shelf_edition_stands_beside_the_booklet() {
 fn labels(name: &str) -> Vec<(String, String)> {
     let (name, text) = good_plans().into_iter().find(|(n, _)| n == name).unwrap();
     let booklet = run::work(text, &name).shelf().unwrap().unwrap();
-    let page = booklet.pages.iter().find(|p| p.id == "labels").unwrap();
+    let page = booklet.pages.iter().find(|p| p.id == "shelf-labels").unwrap();
     let labels = page.blocks.iter();
     let labels =
         labels.filter_map(|b| if let Block::Labels { labels } = b { Some(labels) } else { None });
@@ -384,15 +384,15 @@ mod paper {
                 let booklet = on(&mut worked, paper);
                 let read = pdf_extract::extract_text_from_mem_by_pages(&bytes(&booklet)).unwrap();
                 let of = |id: &str| booklet.pages.iter().filter(|p| p.id == id).count();
-                let first = 1 + of("strip");
-                let (strips, rest) = read[1..].split_at(of("strip"));
+                let first = 1 + of("shelf-strip");
+                let (strips, rest) = read[1..].split_at(of("shelf-strip"));
                 for sheet in strips {
                     assert!(
                         sheet.contains("Gauge strip") && sheet.contains("CHECK BAR"),
                         "{name} {paper:?}: a strip is not on the page of its words"
                     );
                 }
-                let (cards, rest) = rest.split_at(of("card"));
+                let (cards, rest) = rest.split_at(of("shelf-card"));
                 for (sheet, page) in cards.iter().zip(&booklet.pages[first..]) {
                     let dense = |t: &str| t.split_whitespace().collect::<String>();
                     assert!(
@@ -517,7 +517,7 @@ mod paper {
         assert_eq!(tens.len(), 11);
         // The strip stands under the bar, its left edge under the bar's. Its floor is the lowest
         // dark dot between the edges.
-        let strip = drawings(&booklet, "strip").next().unwrap();
+        let strip = drawings(&booklet, "shelf-strip").next().unwrap();
         let [_, top, _, bottom] = frames(strip)[0];
         let column = |mm: f64| {
             let x = dot(first + mm * DOTS);

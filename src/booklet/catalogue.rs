@@ -25,15 +25,43 @@ pub const PAGES: [(&str, &str); 21] = [
     ("plan", include_str!("../../templates/pages/plan.md")),
 ];
 
+/// For what a page is made again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Repeats {
+    /// It stands once.
+    Once,
+    /// Once for each bin.
+    Bin,
+    /// Once for each solution that some bin is filled with.
+    Mix,
+}
+
+/// For what a page of ours is made again.
+pub(super) fn repeats(id: &str) -> Repeats {
+    match id {
+        "mixing" | "acidity" | "chemistry" => Repeats::Mix,
+        "bin" => Repeats::Bin,
+        _ => Repeats::Once,
+    }
+}
+
+/// Pages that nobody may leave out, the block that a page in their place must call, and why.
+pub(super) const SAFETY: [(&str, &str, &str); 4] = [
+    ("glance", "findings", "it prints the cautions of the plan"),
+    ("safety", "hazards_table", "it tells how not to be hurt, and what to do if someone is"),
+    ("mixing", "label_table", "it gives the doses with their order and their limits"),
+    ("acidity", "acid_cautions", "it gives the doses of acids and bases with their limits"),
+];
+
 /// Pages that are no part of the booklet.
 pub(super) const SHEETS: [(&str, &str); 8] = [
-    ("card", include_str!("../../templates/pages/card.md")),
-    ("label", include_str!("../../templates/pages/label.md")),
-    ("labels", include_str!("../../templates/pages/labels.md")),
-    ("lid", include_str!("../../templates/pages/lid.md")),
+    ("shelf-card", include_str!("../../templates/pages/shelf-card.md")),
+    ("shelf-label", include_str!("../../templates/pages/shelf-label.md")),
+    ("shelf-labels", include_str!("../../templates/pages/shelf-labels.md")),
+    ("shelf-lid", include_str!("../../templates/pages/shelf-lid.md")),
     ("review", include_str!("../../templates/pages/review.md")),
     ("shelf", include_str!("../../templates/pages/shelf.md")),
-    ("strip", include_str!("../../templates/pages/strip.md")),
+    ("shelf-strip", include_str!("../../templates/pages/shelf-strip.md")),
     ("worksheet", include_str!("../../templates/pages/worksheet.md")),
 ];
 

@@ -5,61 +5,97 @@ use std::collections::BTreeMap;
 use minijinja::value::Value;
 
 use super::Grow;
-use super::block::{Booklet, Day, Page, Paper};
-use super::catalogue::PAGES;
+use super::catalogue::{PAGES, Repeats, SAFETY, repeats};
+use super::folio::{Booklet, Day, Page, Paper};
 use super::language::Language;
+use super::own::{Own, OwnPage};
 use super::page::{
     acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, fan, gather, glance,
     mixing, safety, section, sources, supply, titration, working,
 };
+use super::sequence::sequence;
 use super::values::{self, Values};
 use super::words::{Blocks, Words};
+use super::words_of::BLOCKS;
 use crate::plan::Sheet;
 
-/// Composes a booklet.
+/// Composes a booklet, with pages of one's own if there are any. What is wrong with those is said
+/// in their own findings, and they are left out.
 ///
 /// # Errors
-/// A fault in a page template, with its place.
-pub fn compose(grow: &Grow<'_>) -> Result<Booklet, String> {
+/// A fault in a page template of ours, with its place.
+pub fn compose(grow: &Grow<'_>, own: &Own) -> Result<Booklet, String> {
     let folds = working::folds(&grow.results.steps);
-    let words = Words::new(working::numbers(&folds), Language::of(grow.plan))?;
-    let base = values::base(grow);
+    let numbers = working::numbers(&folds);
+    own.pages.values().for_each(|page| page.ask_for(&numbers));
+    let words = Words::new(numbers, Language::of(grow.plan))?.with(own);
+    let base = base(grow);
+    let all = if own.pages.is_empty() { Blocks::new() } else { every_block(grow) };
+    let mixes: BTreeMap<usize, _> =
+        values::used_mixes(grow).map(|m| (m, of_mix(grow, m))).collect();
+    let bins: Vec<_> = (0..grow.plan.bins.len()).map(|index| of_bin(grow, index)).collect();
     let mut pages = Vec::new();
-    for (id, _) in PAGES {
-        let fill = |values: Values, blocks: &Blocks| {
-            let all: Values = base.clone().into_iter().chain(values).collect();
-            words.page(id, &Value::from_pairs(all), blocks)
+    for id in sequence(&grow.plan.pages, own) {
+        let mine = own.pages.get(id);
+        let once;
+        let fillings: Vec<&(Values, Blocks)> = match mine.map_or(repeats(id), |p| p.repeats) {
+            Repeats::Mix => mixes_of(grow, id).filter_map(|mix| mixes.get(&mix)).collect(),
+            Repeats::Bin => bins.iter().collect(),
+            Repeats::Once if empty(grow, id) => Vec::new(),
+            Repeats::Once => {
+                once = (Values::new(), of_grow(grow, id));
+                vec![&once]
+            }
         };
-        match id {
-            "mixing" | "acidity" | "chemistry" => {
-                for mix in mixes_of(grow, id) {
-                    let (values, blocks) = of_mix(grow, mix);
-                    pages.push(fill(values, &blocks)?);
-                }
-            }
-            "bin" => {
-                for index in 0..grow.plan.bins.len() {
-                    let (values, blocks) = of_bin(grow, index);
-                    pages.push(fill(values, &blocks)?);
-                }
-            }
-            _ if empty(grow, id) => {}
-            _ => {
-                let mut blocks = of_grow(grow, id);
-                if id == "working" {
-                    blocks.insert("working", working::working(grow, &folds));
-                }
-                pages.push(fill(
-                    Values::from([(
-                        "bleach",
-                        values::group(care::bleach(grow).map(|(k, v)| (k, v.into()))),
-                    )]),
-                    &blocks,
-                )?);
+        for (values, blocks) in fillings {
+            let values = Value::from_pairs(base.clone().into_iter().chain(values.clone()));
+            match mine {
+                Some(page) => pages.extend(own_page(&words, id, page, &values, [blocks, &all])),
+                None => pages.push(words.page(id, &values, blocks)?),
             }
         }
     }
-    Ok(words.finish(bound(grow, pages), ""))
+    let booklet = words.finish(bound(grow, pages), "");
+    Ok(Booklet { digest: own.digest(&booklet.digest), ..booklet })
+}
+
+/// A page of one's own, if nothing is wrong with it.
+fn own_page(
+    words: &Words<'_>,
+    id: &str,
+    page: &OwnPage,
+    values: &Value,
+    blocks: [&Blocks; 2],
+) -> Option<Page> {
+    if !page.whole {
+        return None;
+    }
+    let needed = SAFETY.iter().find(|(name, _, _)| *name == id).map(|(_, block, _)| *block);
+    let faults = match words.own_page(id, values, blocks, needed) {
+        Ok(filled) => return Some(filled),
+        Err(faults) => faults,
+    };
+    // Where something was blanked, a page may stop short; that much was said already.
+    let blanked = page.findings.has_errors();
+    for fault in faults.into_iter().filter(|f| !(blanked && f.code == "page-syntax")) {
+        page.error(fault.code, fault.place, fault.says, &fault.help);
+    }
+    None
+}
+
+/// Values that every page has.
+pub(super) fn base(grow: &Grow<'_>) -> Values {
+    let bleach = values::group(care::bleach(grow).map(|(k, v)| (k, v.into())));
+    values::base(grow).into_iter().chain([("bleach", bleach)]).collect()
+}
+
+/// Every block of the pages that stand once; those with nothing to say are empty.
+pub(super) fn every_block(grow: &Grow<'_>) -> Blocks {
+    let once = BLOCKS.iter().filter(|(_, pages, _)| *pages == Repeats::Once);
+    let none = once.map(|(name, _, _)| (*name, Vec::new()));
+    let full =
+        PAGES.iter().filter(|(id, _)| !empty(grow, id)).flat_map(|(id, _)| of_grow(grow, id));
+    none.chain(full).collect()
 }
 
 pub(super) fn bound(grow: &Grow<'_>, pages: Vec<Page>) -> Booklet {
@@ -103,7 +139,7 @@ fn mixes_of<'a>(grow: &'a Grow<'_>, id: &str) -> impl Iterator<Item = usize> + u
     values::used_mixes(grow).filter(move |m| !chemistry || grow.results.chemistry[*m].is_some())
 }
 
-fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
+pub(super) fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
     let blocks = Blocks::from([
         ("dose_table", mixing::dose_table(grow, mix)),
         ("label_table", mixing::label_table(grow, mix)),
@@ -132,7 +168,7 @@ fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
     (values::of_mix(grow, mix), blocks)
 }
 
-fn of_bin(grow: &Grow<'_>, index: usize) -> (Values, Blocks) {
+pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> (Values, Blocks) {
     let values = values::of_bin(grow, index);
     let blocks = Blocks::from([
         ("section", section::section(grow, index)),
@@ -178,6 +214,10 @@ fn of_grow(grow: &Grow<'_>, id: &str) -> Blocks {
         "learned" => Blocks::from([("harvest_form", care::harvest_form(grow))]),
         "notes" => Blocks::from([("notes", care::notes(grow))]),
         "sources" => Blocks::from([("sources_table", sources::sources_table(grow))]),
+        "working" => {
+            let folds = working::folds(&grow.results.steps);
+            Blocks::from([("working", working::working(grow, &folds))])
+        }
         "plan" => Blocks::from([("plan_text", sources::plan_text(grow))]),
         _ => Blocks::new(),
     }

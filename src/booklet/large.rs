@@ -1,7 +1,8 @@
 //! Large letters: what stands side by side to save paper is set in one column, and what a drawing
 //! shows is also told in words, because its own letters are bound to its scale.
 
-use super::block::{Block, Column, Page, Table, plain};
+use super::block::{Block, Column, Table, plain};
+use super::folio::Page;
 
 /// Writing rows are this much higher.
 const ROWS: f64 = 1.5;

@@ -6,23 +6,36 @@ use crate::finding::Finding;
 use crate::library::Library;
 use crate::plan::Plan;
 
+mod asked;
 pub mod block;
+mod calls;
 pub mod catalogue;
 pub mod compose;
 pub mod drawing;
+mod fault;
+pub mod folio;
+mod front;
 pub mod language;
 mod large;
 mod lesson;
+mod lint;
+pub mod own;
+mod own_page;
 mod page;
+mod reader;
+pub mod reference;
 mod retell;
 pub mod review;
+mod scope;
+pub mod sequence;
 mod shelf;
 mod values;
 pub mod words;
+mod words_of;
 pub mod worksheet;
 
-pub use block::Booklet;
 pub use compose::compose;
+pub use folio::Booklet;
 pub use shelf::shelf;
 
 /// What a booklet is composed from.

@@ -2,8 +2,9 @@
 
 use minijinja::value::Value;
 
-use super::block::{Block, Booklet, Column, Line, Page, Table, Voice};
+use super::block::{Block, Column, Line, Table, Voice};
 use super::compose::bound;
+use super::folio::{Booklet, Page};
 use super::language::Language;
 use super::page::fan;
 use super::values::group;

@@ -10,14 +10,18 @@ use std::sync::Arc;
 use comrak::nodes::{AlertType, ListType, Node, NodeValue, TableAlignment};
 use comrak::{Arena, Options, escape_commonmark_inline, parse_document};
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::{Rest, Value};
+use minijinja::value::Value;
 use minijinja::{AutoEscape, Environment, Error, ErrorKind, UndefinedBehavior};
 
-use super::block::{Align, Block, Booklet, Column, Inline, Line, Page, Table, Voice};
-use super::catalogue::{CALLS, PAGES, SHEETS};
+use super::block::{Align, Block, Column, Inline, Line, Table, Voice};
+use super::calls::add_calls;
+use super::catalogue::{PAGES, SHEETS};
+use super::fault::{Budget, Fault, Spans};
+use super::folio::{Booklet, Page};
 use super::language::Language;
 use super::large;
-use super::page::working;
+use super::reader::{Reader, row_height};
+use super::scope::LINES;
 
 /// Blocks a page may call, by name.
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
@@ -27,15 +31,28 @@ const FIXED: [&str; 7] =
     ["Note", "Caution", "WARNING", "DANGER", "plan", "page {n} of {n2}", "part {n} of {n2}"];
 
 /// Marks where a block goes; plans cannot contain these characters.
-const MARK: [char; 2] = ['\u{E000}', '\u{E001}'];
+pub(super) const MARK: [char; 2] = ['\u{E000}', '\u{E001}'];
+
+/// What filling one page may take: a step of the template or a byte of its text costs one.
+const FUEL: u64 = 500_000;
+
+/// A table with more columns does not fit on paper.
+const WIDEST: usize = 12;
 
 /// Templates ready to be filled.
-pub struct Words {
-    environment: Environment<'static>,
-    language: Arc<Language>,
+pub struct Words<'a> {
+    pub(super) environment: Environment<'a>,
+    pub(super) language: Arc<Language>,
+    /// What pages of one's own may still fill in.
+    pub(super) budget: Budget,
 }
 
-impl Words {
+/// How templates are written.
+pub(super) fn syntax() -> Result<SyntaxConfig, Error> {
+    SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build()
+}
+
+impl Words<'_> {
     /// Loads the templates; `numbered` gives the number of a calculation by its id.
     ///
     /// # Errors
@@ -45,38 +62,27 @@ impl Words {
         language: Language,
     ) -> Result<Self, String> {
         let language = Arc::new(language);
-        let mut environment = Environment::new();
+        let mut environment = Environment::empty();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
-        let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build();
-        environment.set_syntax(syntax.map_err(|e| e.to_string())?);
+        environment.set_syntax(syntax().map_err(|e| e.to_string())?);
+        environment.set_fuel(Some(FUEL));
         environment.set_auto_escape_callback(|_| AutoEscape::Custom("markdown".into()));
         environment.set_formatter(|out, _, value| {
+            // The number of a part of a list.
+            if value.is_integer() {
+                return out.write_str(&value.to_string()).map_err(Error::from);
+            }
             let text = value.as_str().ok_or_else(|| {
                 Error::new(ErrorKind::InvalidOperation, format!("{value} is not finished text"))
             })?;
             out.write_str(&escape_commonmark_inline(text)).map_err(Error::from)
         });
-        environment.remove_filter("safe");
-        for call in CALLS {
-            environment.add_function(call, move || mark(call));
-        }
-        environment.add_function("write_lines", |n: u32| mark(&format!("write-lines {n}")));
-        let places = numbered.clone();
-        let tongue = Arc::clone(&language);
-        environment.add_function("worked", move |id: &str| match numbered.get(id) {
-            Some(number) => Ok(tongue.say(&format!("calculation {number}"))),
-            None => Ok::<_, Error>(tongue.say("the working")),
-        });
-        let tongue = Arc::clone(&language);
-        environment.add_function("worked_in", move |ids: Rest<String>| {
-            let all = ids.iter().filter_map(|id| places.get(id.as_str()).copied());
-            tongue.say(&working::together(all))
-        });
+        add_calls(&mut environment, numbered, &language);
         for (name, text) in PAGES.into_iter().chain(SHEETS) {
             let text = language.page(name).unwrap_or(text);
             environment.add_template(name, text).map_err(|e| located(name, &e))?;
         }
-        Ok(Self { environment, language })
+        Ok(Self { environment, language, budget: Budget::default() })
     }
 
     /// A finished booklet, its title with `ending`, in the language of its words.
@@ -91,39 +97,58 @@ impl Words {
         booklet
     }
 
-    /// Fills one page.
+    /// Fills one page of ours.
     ///
     /// # Errors
     /// A value or block the page calls but does not get, or Markdown that is not supported.
     pub fn page(&self, id: &str, values: &Value, blocks: &Blocks) -> Result<Page, String> {
-        let template = self.environment.get_template(id).map_err(|e| located(id, &e))?;
-        let blocks: Blocks =
-            blocks.iter().map(|(name, all)| (*name, self.language.blocks(all))).collect();
-        let text = template.render(self.language.value(values)).map_err(|e| located(id, &e))?;
+        let filled = self.fill(id, values, [blocks; 2], None, &Budget::default());
+        filled.map_err(|faults| {
+            let template = self.environment.get_template(id);
+            let source = template.as_ref().map_or("", |t| t.source());
+            faults.iter().map(|f| f.line(id, source)).collect::<Vec<_>>().join("; ")
+        })
+    }
+
+    pub(super) fn fill(
+        &self,
+        id: &str,
+        values: &Value,
+        blocks: [&Blocks; 2],
+        needed: Option<&'static str>,
+        budget: &Budget,
+    ) -> Result<Page, Vec<Fault>> {
+        let stopped = |e: Error| vec![Fault::stopped(&e)];
+        let template = self.environment.get_template(id).map_err(stopped)?;
+        let (text, spans) =
+            template.render_with_spans(self.language.value(values)).map_err(stopped)?;
+        if !budget.spend(text.len()) {
+            return Err(vec![Fault::too_much(0..0)]);
+        }
         let arena = Arena::new();
         let mut options = Options::default();
         options.extension.table = true;
         options.extension.tasklist = true;
         options.extension.alerts = true;
         let root = parse_document(&arena, &text, &options);
-        let reader = Reader { id, blocks: &blocks };
+        let spans = Spans::new(template.source(), &text, &spans);
+        let reader = Reader::new(blocks, spans, (budget, &self.language));
         let mut title = None;
         let mut all = Vec::new();
         for node in root.children() {
             match (&node.data().value, &title) {
                 (NodeValue::Heading(h), None) if h.level == 1 => {
-                    title = Some(reader.line(node)?);
+                    title = Some(reader.line(node));
                 }
-                _ => all.extend(reader.block(node)?),
+                _ => all.extend(reader.block(node)),
             }
         }
-        let title = title.ok_or_else(|| format!("templates/pages/{id}.md has no title"))?;
-        Ok(Page { id: id.into(), title, blocks: all })
+        let faults = reader.faults(needed, title.as_ref());
+        match title {
+            Some(title) if faults.is_empty() => Ok(Page { id: id.into(), title, blocks: all }),
+            _ => Err(faults),
+        }
     }
-}
-
-fn mark(name: &str) -> String {
-    format!("{}{name}{}", MARK[0], MARK[1])
 }
 
 fn located(id: &str, error: &Error) -> String {
@@ -131,37 +156,27 @@ fn located(id: &str, error: &Error) -> String {
     format!("templates/pages/{id}.md{line}: {error}")
 }
 
-struct Reader<'a> {
-    id: &'a str,
-    blocks: &'a Blocks,
-}
-
 impl Reader<'_> {
-    fn fault(&self, node: Node<'_>, what: &str) -> String {
-        let line = node.data().sourcepos.start.line;
-        format!("templates/pages/{}.md, line {line} of its text: {what}", self.id)
-    }
-
     #[expect(clippy::wildcard_enum_match_arm, reason = "all else of Markdown is not supported")]
-    fn block(&self, node: Node<'_>) -> Result<Vec<Block>, String> {
+    fn block(&self, node: Node<'_>) -> Vec<Block> {
         let value = node.data().value.clone();
-        Ok(match value {
-            NodeValue::Paragraph => self.paragraph(node)?,
-            NodeValue::Heading(h) if h.level > 1 => {
-                vec![Block::Heading { level: h.level.min(3), text: self.line(node)? }]
+        match value {
+            NodeValue::Paragraph => self.paragraph(node),
+            NodeValue::Heading(h) if h.level > 1 && self.depth.get() == 0 => {
+                vec![self.heading(node, h.level)]
             }
             NodeValue::List(list) => {
                 let items: Vec<_> = node.children().collect();
                 if items.iter().any(|i| matches!(i.data().value, NodeValue::TaskItem(_))) {
                     let ticks = items.iter().map(|i| self.only_line(i));
-                    vec![Block::Ticks { items: ticks.collect::<Result<_, _>>()? }]
+                    vec![Block::Ticks { items: ticks.collect() }]
                 } else {
                     let ordered = list.list_type == ListType::Ordered;
                     let items = items.iter().map(|i| self.blocks(i));
-                    vec![Block::List { ordered, items: items.collect::<Result<_, _>>()? }]
+                    vec![Block::List { ordered, items: items.collect() }]
                 }
             }
-            NodeValue::Table(table) => vec![self.table(node, &table.alignments)?],
+            NodeValue::Table(table) => self.table(node, &table.alignments).into_iter().collect(),
             NodeValue::Alert(alert) => {
                 let voice = match alert.alert_type {
                     AlertType::Note | AlertType::Tip => Voice::Note,
@@ -169,51 +184,50 @@ impl Reader<'_> {
                     AlertType::Warning => Voice::Warning,
                     AlertType::Important => Voice::Danger,
                 };
-                vec![Block::Alert { voice, blocks: self.blocks(node)? }]
+                let blocks = self.blocks(node);
+                self.check_frame(node, &blocks);
+                vec![Block::Alert { voice, blocks }]
             }
-            other => return Err(self.fault(node, &format!("{other:?} is not supported"))),
-        })
+            other => {
+                self.unsupported(node, &other);
+                Vec::new()
+            }
+        }
     }
 
-    fn blocks(&self, node: Node<'_>) -> Result<Vec<Block>, String> {
-        let blocks: Vec<Vec<Block>> =
-            node.children().map(|c| self.block(c)).collect::<Result<_, _>>()?;
-        Ok(blocks.into_iter().flatten().collect())
+    fn blocks(&self, node: Node<'_>) -> Vec<Block> {
+        self.deeper(node, || node.children().flat_map(|c| self.block(c)).collect())
     }
 
-    fn paragraph(&self, node: Node<'_>) -> Result<Vec<Block>, String> {
-        let text = self.line(node)?;
+    fn paragraph(&self, node: Node<'_>) -> Vec<Block> {
+        let text = self.line(node);
         let letters = super::block::letters(&text);
         let Some(name) = letters.strip_prefix(MARK[0]).and_then(|l| l.strip_suffix(MARK[1])) else {
             if letters.contains(MARK) {
-                return Err(self.fault(node, "a block call must stand alone in its paragraph"));
+                let help = "put it between two empty lines, with nothing else in its paragraph";
+                self.fault(node, "block-place", "a block must stand alone in its paragraph", help);
             }
-            return Ok(vec![Block::Paragraph { text }]);
+            return vec![Block::Paragraph { text }];
         };
         if let Some(count) = name.strip_prefix("write-lines ") {
-            return Ok(vec![Block::Lines { count: count.parse().unwrap_or(1) }]);
+            return vec![Block::Lines { count: count.parse().unwrap_or(1).min(LINES) }];
         }
-        let found = self.blocks.get(name).cloned();
-        found.ok_or_else(|| self.fault(node, &format!("this page has no block `{name}`")))
+        self.called(node, name)
     }
 
-    /// The line of an item that holds one paragraph.
-    fn only_line(&self, node: Node<'_>) -> Result<Line, String> {
-        let mut children = node.children();
-        match (children.next(), children.next()) {
-            (Some(child), None) => self.line(child),
-            _ => Err(self.fault(node, "a box to tick has one line")),
+    fn table(&self, node: Node<'_>, aligns: &[TableAlignment]) -> Option<Block> {
+        if aligns.len() > WIDEST {
+            let says = format!("a table of {} columns does not fit on paper", aligns.len());
+            self.fault(node, "not-on-paper", says, "at most 12; make two tables of it");
+            return None;
         }
-    }
-
-    fn table(&self, node: Node<'_>, aligns: &[TableAlignment]) -> Result<Block, String> {
-        let mut rows = Vec::new();
-        for row in node.children() {
-            let cells: Vec<Line> =
-                row.children().map(|c| self.line(c)).collect::<Result<_, _>>()?;
-            rows.push(cells);
-        }
-        let head = rows.remove(0);
+        let cells = |row: Node<'_>| -> Vec<Line> {
+            let mut cells: Vec<Line> = row.children().map(|c| self.line(c)).collect();
+            cells.resize(aligns.len(), Line::new());
+            cells
+        };
+        let mut rows = node.children().map(cells);
+        let (head, rows) = (rows.next()?, rows.collect::<Vec<_>>());
         let column = |(i, head): (usize, Line)| {
             let align = match aligns.get(i) {
                 Some(TableAlignment::Right) => Align::Right,
@@ -225,12 +239,13 @@ impl Reader<'_> {
             let longest = rows.iter().map(length).max().unwrap_or(0).clamp(12, 60);
             Column { head, align, share: u32::try_from(longest).unwrap_or(12) }
         };
-        let columns = head.into_iter().enumerate().map(column).collect();
-        Ok(Block::Table(Table { caption: String::new(), columns, rows, row_height: 0.0 }))
+        let columns: Vec<Column> = head.into_iter().enumerate().map(column).collect();
+        let row_height = row_height(&columns, &rows);
+        Some(Block::Table(Table { caption: String::new(), columns, rows, row_height }))
     }
 
     #[expect(clippy::wildcard_enum_match_arm, reason = "all else of Markdown is not supported")]
-    fn line(&self, node: Node<'_>) -> Result<Line, String> {
+    pub(super) fn line(&self, node: Node<'_>) -> Line {
         let mut line: Line = Vec::new();
         for child in node.children() {
             let value = child.data().value.clone();
@@ -238,10 +253,14 @@ impl Reader<'_> {
                 NodeValue::Text(text) => Inline::Text { text: text.to_string() },
                 NodeValue::SoftBreak | NodeValue::LineBreak => Inline::Text { text: " ".into() },
                 NodeValue::Code(code) => Inline::Code { text: code.literal },
-                NodeValue::Strong => Inline::Strong { of: self.line(child)? },
-                NodeValue::Emph => Inline::Emphasis { of: self.line(child)? },
-                other => return Err(self.fault(child, &format!("{other:?} is not supported"))),
+                NodeValue::Strong => Inline::Strong { of: self.inner(child) },
+                NodeValue::Emph => Inline::Emphasis { of: self.inner(child) },
+                other => {
+                    self.unsupported(child, &other);
+                    continue;
+                }
             };
+            self.check_letters(child, &piece);
             match (line.last_mut(), piece) {
                 (Some(Inline::Text { text: before }), Inline::Text { text }) => {
                     before.push_str(&text);
@@ -249,6 +268,6 @@ impl Reader<'_> {
                 (_, piece) => line.push(piece),
             }
         }
-        Ok(line)
+        line
     }
 }

@@ -7,8 +7,9 @@ use std::collections::BTreeMap;
 
 use minijinja::value::Value;
 
-use super::block::{Block, Booklet, Column, Line, Page, Table, Worked, plain};
+use super::block::{Block, Column, Line, Table, Worked, plain};
 use super::compose::bound;
+use super::folio::{Booklet, Page};
 use super::language::Language;
 use super::lesson::{SLIPS, TOPICS};
 use super::page::working::{self, Fold};

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::table::{Placed, Table};
 use super::value::Want;
-use super::{Bleach, Plan, Sheet, adjuster, bin, climate, crop, feed, mix, supply, water};
+use super::{Bleach, Plan, Sheet, adjuster, bin, climate, crop, feed, mix, pages, supply, water};
 use crate::finding::{Finding, Severity};
 use crate::library::Library;
 use crate::library::tongue::TONGUES;
@@ -28,7 +28,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
     let notes = optional(root, "notes", 4000);
     let (checks, water, climate) = (checks(root), water::read(root), climate::read(root));
     let supply = supply::read(root, &crops, sown);
-    let bleach = bleach(root, library);
+    let (bleach, pages) = (bleach(root, library), pages::read(root));
     let plan = Plan {
         title: title?.value,
         place,
@@ -44,6 +44,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
         climate,
         supply,
         bleach,
+        pages,
         adjusters,
         feeds,
         mixes,

@@ -19,6 +19,7 @@ mod feed;
 mod fit;
 mod grow;
 mod mix;
+mod pages;
 mod recipe;
 mod shape;
 mod solution;
@@ -30,9 +31,11 @@ mod water;
 
 pub use air::{Climate, Lamp, Light, Month};
 pub(crate) use climate::middle;
+pub use pages::{Named, Pages};
 pub(crate) use recipe::holds;
 pub use solution::{Aim, Concentrate, Dose, Feed, LabelRate, LastTime, Mix, Part, Trial};
 pub use supply::Supply;
+pub(crate) use table::unprintable;
 
 /// The longest plan that is read (bytes): a thousand bins fit in it.
 pub const LONGEST: usize = 1_000_000;
@@ -76,6 +79,8 @@ pub struct Plan {
     pub supply: Option<Supply>,
     /// Bleach for cleaning.
     pub bleach: Bleach,
+    /// Which pages stand first, and which are left out.
+    pub pages: Pages,
     /// The plan as written.
     pub text: String,
 }

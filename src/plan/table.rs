@@ -219,6 +219,29 @@ impl<'a> Table<'a> {
         items.iter().enumerate().filter_map(named).collect()
     }
 
+    /// A list of texts, each with its place.
+    pub(super) fn texts(
+        &self,
+        key: &'static str,
+        most: usize,
+        example: &str,
+    ) -> Vec<Placed<String>> {
+        let Some(value) = self.get(key) else { return Vec::new() };
+        let DeValue::Array(items) = value.get_ref() else {
+            self.wrong_kind(key, value, "a list of texts", example);
+            return Vec::new();
+        };
+        let mut texts = Vec::new();
+        for item in items.iter().take(most) {
+            if let DeValue::String(text) = item.get_ref() {
+                texts.push(Placed { value: text.trim().to_string(), place: item.span() });
+            } else {
+                self.wrong_kind(key, item, "a list of texts", example);
+            }
+        }
+        texts
+    }
+
     fn inner(&self, key: &str, name: String, value: &'a Spanned<DeValue<'a>>) -> Option<Table<'a>> {
         let DeValue::Table(table) = value.get_ref() else {
             self.wrong_kind(key, value, "a table", "{ ... }");
@@ -251,7 +274,7 @@ impl<'a> Table<'a> {
 }
 
 /// Characters that no font has or that would reorder the line.
-fn unprintable(c: char) -> bool {
+pub(crate) fn unprintable(c: char) -> bool {
     let reorders =
         matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}');
     let private = matches!(c, '\u{E000}'..='\u{F8FF}' | '\u{F0000}'..='\u{10FFFF}');

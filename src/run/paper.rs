@@ -5,7 +5,6 @@ use std::path::Path;
 use super::Worked;
 use crate::booklet::Booklet;
 use crate::disk;
-use crate::finding::{Finding, Severity};
 use crate::plan::Sheet;
 use crate::write::{fold, typst};
 
@@ -74,25 +73,29 @@ pub(crate) fn to_fold(
     Ok(Some((path, bytes)))
 }
 
-/// If the typesetter complains of letters without a shape, points at them in the plan.
+/// If the typesetter complains of letters without a shape, points at them where they were written.
 pub(super) fn no_glyph(worked: &mut Worked, complaints: Vec<String>) -> Vec<String> {
-    let shown = |c: &char| complaints.iter().any(|line| line.contains(*c));
-    let strange: Vec<(usize, char)> =
-        worked.text.char_indices().filter(|(_, c)| !c.is_ascii() && shown(c)).collect();
-    if strange.is_empty() || !complaints.iter().any(|c| c.contains("font")) {
-        return complaints;
-    }
-    for (at, c) in strange.into_iter().take(20) {
-        let finding = Finding::new(
-            Severity::Error,
-            "no-glyph",
-            format!("the booklet's fonts have no letter {c}"),
-            "write it in Latin, Greek or Cyrillic letters; or make Markdown only: --to md",
-        );
-        worked.findings.push(finding.at(at..at + c.len_utf8(), "this letter"));
-    }
+    let Some(found) = worked.own.no_glyphs(&worked.text, &complaints) else { return complaints };
+    worked.findings.extend(found);
     worked.done = None;
     Vec::new()
+}
+
+/// A name as a link of a web page spells it.
+pub(super) fn linked(name: &str) -> String {
+    let plain = |b: u8| b.is_ascii_alphanumeric() || b"-_.".contains(&b);
+    name.bytes().fold(String::new(), |mut link, byte| {
+        if plain(byte) {
+            link.push(char::from(byte));
+        } else {
+            link.extend(['%', hex(byte >> 4), hex(byte & 15)]);
+        }
+        link
+    })
+}
+
+fn hex(digit: u8) -> char {
+    char::from_digit(u32::from(digit), 16).map_or('0', |c| c.to_ascii_uppercase())
 }
 
 impl Worked {

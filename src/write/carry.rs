@@ -1,6 +1,6 @@
 //! What a booklet carries inside its PDF: its own plan, and its results for other programs.
 
-use crate::booklet::block::Carried;
+use crate::booklet::folio::Carried;
 
 /// Name of the plan inside a booklet.
 pub const PLAN: &str = "plan.toml";

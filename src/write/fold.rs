@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use crate::booklet::Booklet;
-use crate::booklet::block::Day;
+use crate::booklet::folio::Day;
 
 /// Up to so many sheets are folded into one another.
 const ONE_FOLD: usize = 16;

@@ -8,5 +8,6 @@ pub mod markdown;
 pub mod numbers;
 #[cfg(feature = "pdf")]
 pub mod pdf;
+pub mod reference;
 pub mod svg;
 pub mod typst;

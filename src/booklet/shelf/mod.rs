@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use minijinja::value::Value;
 
 use super::Grow;
-use super::block::{Booklet, Page};
 use super::compose::bound;
+use super::folio::{Booklet, Page};
 use super::language::Language;
 use super::values::{Values, group};
 use super::words::{Blocks, Words};
@@ -37,16 +37,16 @@ pub fn shelf(grow: &Grow<'_>) -> Result<Booklet, String> {
     pages.push(page("shelf", values, &blocks)?);
     for sheet in &sheets {
         let (values, blocks) = strip::page(grow, sheet);
-        pages.push(page("strip", values, &blocks)?);
+        pages.push(page("shelf-strip", values, &blocks)?);
     }
     for bin in 0..grow.plan.bins.len() {
         let (values, blocks) = card::page(grow, bin);
-        pages.push(page("card", values, &blocks)?);
+        pages.push(page("shelf-card", values, &blocks)?);
     }
     pages.push(labels(grow, &page)?);
     for (i, bins) in alike(&grow.plan.bins, lid_of).iter().enumerate() {
         let (values, blocks) = lid::page(grow, bins, room, i == 0);
-        pages.push(page("lid", values, &blocks)?);
+        pages.push(page("shelf-lid", values, &blocks)?);
     }
     Ok(words.finish(Booklet { pages, ..empty }, ": for the shelf"))
 }
@@ -58,12 +58,12 @@ fn labels(
 ) -> Result<Page, String> {
     let all = label::all(grow).into_iter().map(|label| {
         let Page { title, blocks, .. } =
-            page("label", Values::from([("label", label)]), &Blocks::new())?;
+            page("shelf-label", Values::from([("label", label)]), &Blocks::new())?;
         Ok(super::block::Label { title, blocks })
     });
     let labels = all.collect::<Result<Vec<_>, String>>()?;
     let sheet = vec![super::block::Block::Labels { labels }];
-    page("labels", Values::new(), &Blocks::from([("labels", sheet)]))
+    page("shelf-labels", Values::new(), &Blocks::from([("labels", sheet)]))
 }
 
 /// Width and height (mm) that the page leaves inside its margins; `templates/booklet.typ` sets

@@ -183,11 +183,12 @@ fn drawings(booklet: &Booklet) -> impl Iterator<Item = &booklet::drawing::Drawin
 }
 
 /// Templates of the look of the booklet; the first is the entry.
-pub const LOOK: [(&str, &str); 6] = [
+pub const LOOK: [(&str, &str); 7] = [
     ("/booklet.typ", include_str!("../templates/booklet.typ")),
     ("/part/text.typ", include_str!("../templates/part/text.typ")),
     ("/part/block.typ", include_str!("../templates/part/block.typ")),
     ("/part/table.typ", include_str!("../templates/part/table.typ")),
+    ("/part/math.typ", include_str!("../templates/part/math.typ")),
     ("/part/worked.typ", include_str!("../templates/part/worked.typ")),
     ("/part/figure.typ", include_str!("../templates/part/figure.typ")),
 ];

@@ -16,6 +16,7 @@ mod readme;
 mod recipe;
 mod reference;
 mod review;
+mod sums;
 #[cfg(feature = "pdf")]
 mod typst;
 mod water;

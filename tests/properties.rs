@@ -9,7 +9,13 @@ use binleaf::{plan, run};
 use proptest::prelude::*;
 
 /// A plan with one tapered tote of these inside measures (mm).
-fn tote(floor: (u32, u32), rim: (u32, u32), depth: u32, plants: u32, factor: f64) -> String {
+pub(crate) fn tote(
+    floor: (u32, u32),
+    rim: (u32, u32),
+    depth: u32,
+    plants: u32,
+    factor: f64,
+) -> String {
     format!(
         r#"title = "Random"
 sown = 2027-03-01

@@ -7,14 +7,16 @@ use std::collections::BTreeMap;
 
 use minijinja::value::Value;
 
-use super::block::{Block, Booklet, Column, Line, Page, Table, Worked, plain};
+use super::block::{Align, Block, Booklet, Column, Line, Page, Table, Worked, plain};
 use super::compose::bound;
 use super::lesson::{SLIPS, TOPICS};
+use super::page::repeated::Inputs;
 use super::page::working::{self, Fold};
 use super::values::group;
 use super::words::{Blocks, Words};
 use super::{Grow, page};
-use crate::number::{Step, figures};
+use crate::number::{Step, Symbol, figures};
+use crate::plan::Sheet;
 
 /// Exercises of one kind that are printed; more would be drill.
 const MOST: usize = 5;
@@ -91,7 +93,7 @@ fn exercise(grow: &Grow<'_>, fold: &Fold<'_>, number: usize, key: bool) -> Vec<B
     // A single one is the exercise itself; of several the first shows how.
     let alone = others.is_empty();
     let shown = key || !alone;
-    let table = (!alone && !key).then(|| blanks(first, others));
+    let table = (!alone && !key).then(|| blanks(first, others, grow.plan.paper));
     let mut blocks = vec![worked(grow, first, number, shown, table)];
     if key {
         blocks.push(Block::Table(answers(if alone { &steps } else { others })));
@@ -112,8 +114,10 @@ fn worked(
         number,
         title: step.what.into(),
         about: working::about(step),
-        symbol: step.symbol.clone(),
+        symbol: Symbol::of(&step.symbol),
+        expression: step.expression.clone(),
         formula: step.formula.clone(),
+        shown,
         numbers: if shown { step.numbers.clone() } else { blank() },
         result: if shown { step.result.clone() } else { format!("{} {unit}", blank()) },
         legend: step
@@ -122,7 +126,7 @@ fn worked(
             .map(|g| {
                 // What is to be put in stands with its meaning.
                 let what = if shown { g.what.clone() } else { format!("{}, {}", g.what, g.shown) };
-                [g.symbol.clone(), what, working::origin(&g.from, grow.library)]
+                (Symbol::of(&g.symbol), what, working::origin(&g.from, grow.library))
             })
             .collect(),
         source: working::source_of(step, grow.library),
@@ -131,20 +135,20 @@ fn worked(
 }
 
 /// The numbers of the other exercises, with room for their results.
-fn blanks(first: &Step, others: &[&Step]) -> Table {
-    let mut columns = vec![Column::words("For", 6)];
-    columns.extend(first.givens.iter().map(|g| Column::numbers(&g.symbol, 4)));
-    columns.push(Column::words(&first.symbol, 6));
+fn blanks(first: &Step, others: &[&Step], paper: Sheet) -> Table {
+    let inputs = Inputs::of(first, others, paper);
+    let mut columns = inputs.columns();
+    columns.push(Column::under(&first.symbol, Align::Left, 6));
+    let unit = first.card.unit.text;
     let row = |step: &&Step| -> Vec<Line> {
-        let mut row = vec![plain(working::about(step))];
-        row.extend((0..first.givens.len()).map(|i| plain(working::given_at(first, step, i))));
+        let mut row = inputs.cells(working::about(step), step);
         row.push(plain(String::new()));
         row
     };
-    let unit = first.card.unit.text;
+    let rest = if inputs.some_are_left_out() { " All else is as above." } else { "" };
     let caption = match unit {
-        "" => "To be worked the same way.".to_string(),
-        unit => format!("To be worked the same way; the result in {unit}."),
+        "" => format!("To be worked the same way.{rest}"),
+        unit => format!("To be worked the same way; the result in {unit}.{rest}"),
     };
     let table = Table::to_fill(&caption, columns, others.iter().map(row).collect());
     Table { row_height: 10.0, ..table }

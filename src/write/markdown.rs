@@ -11,6 +11,8 @@ use comrak::{Arena, Options, format_commonmark};
 use crate::booklet::Booklet;
 use crate::booklet::block::{Align, Block, Inline, Line, Table, Voice, Worked, plain};
 use crate::booklet::drawing::Drawing;
+use crate::number::Symbol;
+use crate::number::line::Written;
 
 /// The booklet as Markdown; pictures are referred to under `pictures`, with a slash.
 ///
@@ -83,6 +85,15 @@ impl<'a> Writer<'a, '_> {
                     let trimmed =
                         if parent.first_child().is_none() { text.trim_start() } else { text };
                     self.words(parent, trimmed);
+                    continue;
+                }
+                Inline::Symbol(Symbol { base, low }) => {
+                    self.words(parent, base);
+                    if !low.is_empty() {
+                        parent.append(self.node(NodeValue::HtmlInline("<sub>".into())));
+                        self.words(parent, low);
+                        parent.append(self.node(NodeValue::HtmlInline("</sub>".into())));
+                    }
                     continue;
                 }
                 Inline::Strong { of } => {
@@ -237,20 +248,38 @@ impl<'a> Writer<'a, '_> {
         let title = Inline::Strong { of: plain(title) };
         let about = plain(format!(" ({})", worked.about));
         self.paragraph(parent, &[vec![title], about].concat());
-        let Worked { symbol, formula, numbers, result, .. } = worked;
-        let gap = " ".repeat(symbol.chars().count());
-        let lines = format!("{symbol} = {formula}\n{gap} = {numbers}\n{gap} = {result}\n");
-        self.verbatim(parent, &lines);
-        let legend =
-            worked.legend.iter().map(|[symbol, what, from]| format!("{symbol}: {what} ({from})"));
-        let legend: Vec<String> = legend.collect();
+        self.equalities(parent, worked);
+        let mut legend: Line = Vec::new();
+        for (symbol, what, from) in &worked.legend {
+            legend.extend(plain(if legend.is_empty() { "" } else { "; " }));
+            legend.push(Inline::Symbol(symbol.clone()));
+            legend.extend(plain(format!(": {what} ({from})")));
+        }
         if !legend.is_empty() {
-            self.paragraph(parent, &plain(format!("{}.", legend.join("; "))));
+            self.paragraph(parent, &[legend, plain(".")].concat());
         }
         self.paragraph(parent, &[Inline::Emphasis { of: plain(worked.source.as_str()) }]);
         if let Some(others) = &worked.others {
             self.table(parent, others);
         }
+    }
+
+    /// Symbol = formula, = numbers put in, = result: a line each.
+    fn equalities(&self, parent: Node<'a>, worked: &Worked) {
+        let piece = |piece: Written| match piece {
+            Written::Letters(text) => Inline::Text { text },
+            Written::Symbol(symbol) => Inline::Symbol(symbol),
+        };
+        let formula = worked.expression.written(false).into_iter().map(piece).collect();
+        let result = Inline::Strong { of: plain(worked.result.as_str()) };
+        let (list, kind) = self.list(false);
+        for right in [formula, plain(worked.numbers.as_str()), vec![result]] {
+            let left = [vec![Inline::Symbol(worked.symbol.clone())], plain(" = ")].concat();
+            let item = self.node(NodeValue::Item(kind));
+            self.paragraph(item, &[left, right].concat());
+            list.append(item);
+        }
+        parent.append(list);
     }
 
     fn verbatim(&self, parent: Node<'a>, text: &str) {

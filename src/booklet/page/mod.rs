@@ -17,6 +17,7 @@ pub(super) mod fan;
 pub(super) mod gather;
 pub(super) mod glance;
 pub(super) mod mixing;
+pub(super) mod repeated;
 pub(super) mod safety;
 pub(super) mod section;
 pub(super) mod sources;

@@ -20,6 +20,7 @@ mod sums;
 #[cfg(feature = "pdf")]
 mod typst;
 mod water;
+mod worked;
 
 use std::path::PathBuf;
 

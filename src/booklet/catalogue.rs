@@ -26,14 +26,18 @@ pub const PAGES: [(&str, &str); 21] = [
 ];
 
 /// Pages that are no part of the booklet.
-pub(super) const SHEETS: [(&str, &str); 2] = [
+pub(super) const SHEETS: [(&str, &str); 5] = [
     ("review", include_str!("../../templates/pages/review.md")),
     ("worksheet", include_str!("../../templates/pages/worksheet.md")),
+    ("ph-unit", include_str!("../../templates/pages/ph-unit.md")),
+    ("readings", include_str!("../../templates/pages/readings.md")),
+    ("plotting", include_str!("../../templates/pages/plotting.md")),
 ];
 
 /// Every block a template may call; which of them a page has, [`super::compose()`] decides.
-pub(super) const CALLS: [&str; 56] = [
+pub(super) const CALLS: [&str; 61] = [
     "acid_cautions",
+    "acidity_numbers",
     "ahead_table",
     "assumptions",
     "bins_table",
@@ -67,8 +71,12 @@ pub(super) const CALLS: [&str; 56] = [
     "log_table",
     "lookup_table",
     "notes",
+    "number_line",
     "paste",
     "plan_text",
+    "plot",
+    "ratios",
+    "readings_form",
     "readings_table",
     "saturation_table",
     "section",

@@ -12,6 +12,7 @@ use super::compose::bound;
 use super::lesson::{SLIPS, TOPICS};
 use super::page::repeated::Inputs;
 use super::page::working::{self, Fold};
+use super::page::{fan, logarithm};
 use super::values::group;
 use super::words::{Blocks, Words};
 use super::{Grow, page};
@@ -33,6 +34,7 @@ pub fn worksheet(groups: &[Grow<'_>], key: bool) -> Result<Booklet, String> {
     for (i, grow) in groups.iter().enumerate() {
         let group = if groups.len() > 1 { (i + 1).to_string() } else { String::new() };
         pages.extend(sheets(&words, grow, &group, key)?);
+        pages.extend(around(&words, grow, &group, key)?);
     }
     let booklet = bound(first, pages);
     let kind = if key { "key" } else { "worksheet" };
@@ -64,6 +66,36 @@ fn sheets(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
         ]);
         let values = Value::from_pairs([("sheet", sheet)]);
         pages.push(words.page("worksheet", &values, &Blocks::from([("exercises", exercises)]))?);
+    }
+    Ok(pages)
+}
+
+/// The pages around the sums: what a unit of pH means, readings to write down and to plot.
+fn around(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<Page>, String> {
+    let page = |id: &str, bin: &str, blocks: Blocks| {
+        let sheet = group([("group", name.into()), ("key", key.into()), ("bin", bin.into())]);
+        words.page(id, &Value::from_pairs([("sheet", sheet)]), &blocks)
+    };
+    let blocks = Blocks::from([
+        ("acidity_numbers", logarithm::table(grow, key)),
+        ("ratios", logarithm::ratios(grow, key)),
+        ("number_line", logarithm::line(grow, key, name)),
+    ]);
+    let mut pages = vec![page("ph-unit", "", blocks)?];
+    if key {
+        return Ok(pages);
+    }
+    let blocks = Blocks::from([("readings_form", logarithm::readings_form(grow))]);
+    pages.push(page("readings", "", blocks)?);
+    // Equal bins have one, to be copied.
+    let mut kinds: Vec<&str> = Vec::new();
+    for (i, bin) in grow.plan.bins.iter().enumerate() {
+        let plot = fan::to_plot(grow, i, name);
+        if kinds.contains(&bin.called.as_str()) || plot.is_empty() {
+            continue;
+        }
+        kinds.push(&bin.called);
+        pages.push(page("plotting", &bin.called, Blocks::from([("plot", plot)]))?);
     }
     Ok(pages)
 }

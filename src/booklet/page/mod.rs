@@ -16,6 +16,7 @@ pub(super) mod electrolyte;
 pub(super) mod fan;
 pub(super) mod gather;
 pub(super) mod glance;
+pub(super) mod logarithm;
 pub(super) mod mixing;
 pub(super) mod repeated;
 pub(super) mod safety;

@@ -11,6 +11,7 @@ mod formulas;
 mod layers;
 mod library;
 mod plans;
+mod problems;
 mod properties;
 mod readme;
 mod recipe;

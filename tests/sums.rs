@@ -279,7 +279,7 @@ fn filled(formula: &[Token], worked: &[f64], row: &BTreeMap<String, Vec<f64>>) -
 
 /// Works all calculations of a document again, those of `key` for the answers that a class sheet
 /// leaves open, and counts them.
-fn check(engine: &Engine, sheet: &str, key: Option<&str>) -> Result<usize, String> {
+pub(crate) fn check(engine: &Engine, sheet: &str, key: Option<&str>) -> Result<usize, String> {
     let sums = read(sheet);
     let keys = key.map(read);
     let mut count = 0;
@@ -326,13 +326,13 @@ fn same(found: f64, printed: &str) -> Result<(), String> {
     if agrees(found, wanted) { Ok(()) } else { Err(format!("{found} is not {printed}")) }
 }
 
-fn engine() -> Engine {
+pub(crate) fn engine() -> Engine {
     let mut engine = Engine::new();
     engine.set_max_expr_depths(0, 0);
     engine
 }
 
-fn grower(plan: &Worked) -> String {
+pub(crate) fn grower(plan: &Worked) -> String {
     markdown::write(&plan.booklet().unwrap().unwrap(), "d/")
 }
 

@@ -1,6 +1,7 @@
 //! The worked sheet: every formula that is worked on it leaves a [`Step`] that can be printed.
 
 use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
 
 use super::expression::{Expression, Symbol};
 use super::figures;
@@ -52,6 +53,8 @@ pub struct Sheet {
     faults: RefCell<Vec<String>>,
     scope: RefCell<String>,
     digits: Cell<usize>,
+    /// Inputs that are called otherwise in the step of the moment.
+    called: RefCell<BTreeMap<u32, String>>,
 }
 
 impl Sheet {
@@ -116,7 +119,9 @@ impl Sheet {
             Op::Leaf(l) => {
                 let leaf = &self.leaves.borrow()[l as usize];
                 let number = figures::plain(node.value, self.digits.get());
-                Expression::Given { symbol: Symbol::of(&leaf.symbol), number, unit: leaf.unit.text }
+                let called = self.called.borrow();
+                let symbol = Symbol::of(called.get(&l).unwrap_or(&leaf.symbol));
+                Expression::Given { symbol, number, unit: leaf.unit.text }
             }
             Op::One(One::Neg, a) => Expression::Negative { of: inner(a) },
             Op::One(One::Exp, a) => Expression::Exponential { of: inner(a) },
@@ -147,22 +152,52 @@ impl Sheet {
         }
     }
 
-    fn givens(&self, arg: Arg, into: &mut Vec<Given>) {
+    /// The inputs of an expression in order, each with its number.
+    fn inputs(&self, arg: Arg, into: &mut Vec<(u32, f64)>) {
         let Arg::At(i) = arg else { return };
         let node = self.nodes.borrow()[i as usize];
         match node.op {
-            Op::Leaf(l) => {
-                let leaf = self.leaves.borrow()[l as usize].clone();
-                let shown = figures::with_unit(node.value, self.digits.get(), leaf.unit);
-                let given = Given { symbol: leaf.symbol, what: leaf.what, shown, from: leaf.from };
-                if !into.contains(&given) {
-                    into.push(given);
-                }
-            }
-            Op::One(_, a) => self.givens(a, into),
+            Op::Leaf(l) => into.push((l, node.value)),
+            Op::One(_, a) => self.inputs(a, into),
             Op::Two(_, a, b) => {
-                self.givens(a, into);
-                self.givens(b, into);
+                self.inputs(a, into);
+                self.inputs(b, into);
+            }
+        }
+    }
+
+    /// The inputs as printed, equal ones once.
+    fn givens(&self, inputs: &[(u32, f64)]) -> Vec<Given> {
+        let mut givens = Vec::new();
+        for (l, value) in inputs {
+            let leaf = self.leaves.borrow()[*l as usize].clone();
+            let shown = figures::with_unit(*value, self.digits.get(), leaf.unit);
+            let symbol = self.called.borrow().get(l).cloned().unwrap_or(leaf.symbol);
+            let given = Given { symbol, what: leaf.what, shown, from: leaf.from };
+            if !givens.contains(&given) {
+                givens.push(given);
+            }
+        }
+        givens
+    }
+
+    /// One symbol never stands for two numbers of a step: several inputs of one symbol are
+    /// numbered, and an input with the symbol of the result is what was before.
+    fn tell_apart(&self, inputs: &[(u32, f64)], result: &str) {
+        self.called.borrow_mut().clear();
+        let givens = self.givens(inputs);
+        for (l, value) in inputs {
+            let own = self.givens(&[(*l, *value)]);
+            let [Given { symbol, .. }] = &own[..] else { continue };
+            let mut same = givens.iter().filter(|g| g.symbol == *symbol);
+            let base = Symbol::of(symbol).base;
+            let name = match (same.clone().count(), same.position(|g| *g == own[0])) {
+                (2.., Some(at)) => format!("{base}_{}", at + 1),
+                _ if symbol == result => format!("{base}_before"),
+                _ => continue,
+            };
+            if givens.iter().all(|g| g.symbol != name) {
+                self.called.borrow_mut().insert(*l, name);
             }
         }
     }
@@ -191,8 +226,10 @@ impl Sheet {
             self.fault(format!("{}: the result is no number", card.id));
         }
         let pocket = self.settle_digits(arg, value);
-        let mut givens = Vec::new();
-        self.givens(arg, &mut givens);
+        let mut inputs = Vec::new();
+        self.inputs(arg, &mut inputs);
+        self.tell_apart(&inputs, name.symbol);
+        let givens = self.givens(&inputs);
         let expression = self.expression(arg);
         Step {
             scope: self.scope.borrow().clone(),

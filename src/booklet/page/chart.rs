@@ -117,20 +117,33 @@ impl Chart {
         for (x, _) in &self.ticks {
             line([*x, low], [*x, high], weight);
         }
-        if let Some([across, up]) = self.fine {
-            let steps = |step: f64, end: f64| {
-                (1..1000).map(move |i| step * f64::from(i)).take_while(move |v| *v <= end + 1e-9)
-            };
-            for x in steps(across, self.most) {
-                line([x, low], [x, high], FINE);
-            }
-            for y in steps(up, high - low) {
-                line([0.0, low + y], [self.most, low + y], FINE);
-            }
-        }
+        marks.extend(self.fine_grid());
+        marks.extend(self.labels(&rows));
+        marks
+    }
+
+    /// Finer lines, to plot on.
+    fn fine_grid(&self) -> Vec<Mark> {
+        let [low, high, _] = self.reach;
+        let Some([across, up]) = self.fine else { return Vec::new() };
+        let steps = |step: f64, end: f64| {
+            (1..1000).map(move |i| step * f64::from(i)).take_while(move |v| *v <= end + 1e-9)
+        };
+        let line = |from: [f64; 2], to: [f64; 2]| {
+            let (from, to) = (self.at(from), self.at(to));
+            Mark::Line { from, to, weight: FINE, dashed: false }
+        };
+        let upright = steps(across, self.most).map(|x| line([x, low], [x, high]));
+        let level = steps(up, high - low).map(|y| line([0.0, low + y], [self.most, low + y]));
+        upright.chain(level).collect()
+    }
+
+    fn labels(&self, rows: &[f64]) -> Vec<Mark> {
+        let low = self.reach[0];
+        let mut marks = Vec::new();
         for y in rows {
-            let [x, y_at] = self.at([0.0, y]);
-            marks.push(words([x - 1.2, y_at], Align::Right, &figures::decimals(y, 0)));
+            let [x, y_at] = self.at([0.0, *y]);
+            marks.push(words([x - 1.2, y_at], Align::Right, &figures::decimals(*y, 0)));
         }
         for (x, text) in &self.ticks {
             let [x_at, y] = self.at([*x, low]);

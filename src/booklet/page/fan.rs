@@ -92,22 +92,19 @@ fn drawn(
 ) -> Vec<Block> {
     let (r, system) = (&grow.results.bins[bin], grow.plan.system);
     let from = r.dates.set_out;
-    let ends = dots.iter().map(|d| d[0]).chain(checks.last().map(|c| days(from, c.day)));
-    let most = ends.fold(0.0, f64::max);
+    let most = last_day(from, checks, &dots);
     if most <= 0.0 {
         return Vec::new();
     }
     let size = size(system);
     let line = |of: fn(&Band) -> f64| path(checks, from, size, of);
     let (low, expected, high) = (line(|b| b.low), line(|b| b.expected), line(|b| b.high));
-    let all = low.iter().chain(high.iter().rev()).copied();
-    let area = if field.fine { Vec::new() } else { all.collect() };
-    let wanted = (r.fill.start + 10.0) / size;
-    let between = round_step(wanted / 8.0).max(if system == System::Us { 1.0 } else { 10.0 });
-    let top = (wanted / between).ceil() * between;
+    // Grey is no ground to plot on.
+    let area = low.iter().chain(high.iter().rev()).copied().filter(|_| !field.fine).collect();
+    let (top, between) = rows((r.fill.start + 10.0) / size, system);
     // A line a day where there is room, and at eighths of an inch or fifths of the scale.
     let day = if field.size[0] / most >= 1.8 { 1.0 } else { 7.0 };
-    let fine = [day, between / if system == System::Us { 8.0 } else { 5.0 }];
+    let parts = if system == System::Us { 8.0 } else { 5.0 };
     let curve = |points, dashed, name| Curve { points, dashed, name };
     let chart = Chart {
         across: "Check days; a mark every week".into(),
@@ -123,10 +120,22 @@ fn drawn(
             curve(high, true, "frugal"),
         ],
         dots,
-        fine: field.fine.then_some(fine),
+        fine: field.fine.then_some([day, between / parts]),
         field: field.size,
     };
     vec![Block::Figure(chart.draw(name, alt, caption))]
+}
+
+/// The last day that is drawn, counted from the first.
+fn last_day(from: Date, checks: &[Check], dots: &[[f64; 2]]) -> f64 {
+    let ends = dots.iter().map(|d| d[0]).chain(checks.last().map(|c| days(from, c.day)));
+    ends.fold(0.0, f64::max)
+}
+
+/// Highest value and distance of the lines across, so that `wanted` fits.
+fn rows(wanted: f64, system: System) -> (f64, f64) {
+    let between = round_step(wanted / 8.0).max(if system == System::Us { 1.0 } else { 10.0 });
+    ((wanted / between).ceil() * between, between)
 }
 
 fn days(from: Date, to: Date) -> f64 {

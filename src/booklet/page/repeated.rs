@@ -18,15 +18,9 @@ impl<'a> Inputs<'a> {
     /// Of the first, which is worked in full, and the others.
     pub(in super::super) fn of(first: &'a Step, others: &[&Step], paper: Sheet) -> Self {
         let most = if roomy(paper) { 6 } else { 5 };
-        let twice = |i: &usize| {
-            let symbol = &first.givens[*i].symbol;
-            first.givens.iter().filter(|g| g.symbol == *symbol).count() > 1
-        };
         let differs =
             |i: &usize| others.iter().any(|s| given_at(first, s, *i) != given_at(first, first, *i));
-        // Of two numbers under one symbol both are printed, so that it is plain which is which.
-        let shown = |i: &usize| differs(i) || twice(i);
-        let differ: Vec<usize> = (0..first.givens.len()).filter(shown).collect();
+        let differ: Vec<usize> = (0..first.givens.len()).filter(differs).collect();
         let apart = differ.len() <= most;
         Self { first, differ, apart }
     }
@@ -172,7 +166,7 @@ fn numbered(name: &str) -> Option<(&str, u32)> {
 /// A number put into a step, in the place it has in the first of its kind. Equal numbers are listed
 /// once, so a step can be a number short: then it is said again.
 pub(in super::super) fn given_at(first: &Step, step: &Step, i: usize) -> String {
-    // Two inputs may share a symbol, so the place counts where it can.
+    // The place counts where it can.
     let same = step.givens.len() == first.givens.len();
     let symbol = &first.givens[i].symbol;
     let by_symbol = || step.givens.iter().find(|g| g.symbol == *symbol);

@@ -69,6 +69,15 @@ struct Field {
     fine: bool,
 }
 
+impl Field {
+    /// A line a day where there is room, and at eighths of an inch or fifths of the scale.
+    fn fine_lines(self, most: f64, between: f64, system: System) -> Option<[f64; 2]> {
+        let day = if self.size[0] / most >= 1.8 { 1.0 } else { 7.0 };
+        let parts = if system == System::Us { 8.0 } else { 5.0 };
+        self.fine.then_some([day, between / parts])
+    }
+}
+
 fn usual(paper: Sheet) -> Field {
     Field { size: if roomy(paper) { LARGE } else { SMALL }, fine: false }
 }
@@ -97,14 +106,11 @@ fn drawn(
         return Vec::new();
     }
     let size = size(system);
-    let line = |of: fn(&Band) -> f64| path(checks, from, size, of);
-    let (low, expected, high) = (line(|b| b.low), line(|b| b.expected), line(|b| b.high));
+    let [low, expected, high]: [fn(&Band) -> f64; 3] = [|b| b.low, |b| b.expected, |b| b.high];
+    let [low, expected, high] = [low, expected, high].map(|of| path(checks, from, size, of));
     // Grey is no ground to plot on.
     let area = low.iter().chain(high.iter().rev()).copied().filter(|_| !field.fine).collect();
     let (top, between) = rows((r.fill.start + 10.0) / size, system);
-    // A line a day where there is room, and at eighths of an inch or fifths of the scale.
-    let day = if field.size[0] / most >= 1.8 { 1.0 } else { 7.0 };
-    let parts = if system == System::Us { 8.0 } else { 5.0 };
     let curve = |points, dashed, name| Curve { points, dashed, name };
     let chart = Chart {
         across: "Check days; a mark every week".into(),
@@ -120,7 +126,7 @@ fn drawn(
             curve(high, true, "frugal"),
         ],
         dots,
-        fine: field.fine.then_some([day, between / parts]),
+        fine: field.fine_lines(most, between, system),
         field: field.size,
     };
     vec![Block::Figure(chart.draw(name, alt, caption))]

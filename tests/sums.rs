@@ -17,7 +17,7 @@ use proptest::test_runner::{Config, TestRunner};
 use rhai::{Engine, Scope};
 
 use crate::good_plans;
-use crate::properties::tote;
+use crate::properties::{tote, watered};
 
 /// Digits that a result is printed with, without zeros at its end.
 const DIGITS: f64 = 4.0;
@@ -378,33 +378,48 @@ fn a_wrong_sum_is_found() {
     assert_eq!(work(&engine, &six), Ok(-6.0));
 }
 
-#[test]
-fn the_sums_of_a_thousand_plans_are_right() {
+/// Works the sums of `cases` random plans again, and counts their lines.
+fn random<S: Strategy<Value = String>>(cases: u32, plans: &S) -> usize {
     let engine = engine();
-    let config = Config { cases: 1000, failure_persistence: None, ..Config::default() };
-    let strategy = (
-        (300u32..900, 250u32..600, 0u32..80, 0u32..60),
-        (150u32..500, 1u32..7, 50u32..120, any::<bool>()),
-    );
     let count = std::cell::Cell::new(0);
-    let tried = TestRunner::new(config).run(
-        &strategy,
-        |((a, b, wider, deeper), (depth, plants, percent, us))| {
-            let factor = f64::from(percent) / 100.0;
-            let mut text = tote((a, b), (a + wider, b + deeper), depth, plants, factor);
-            if us {
-                text = text.replace("sown =", "print = { units = \"US\" }\nsown =");
-            }
-            let plan = run::work(text, "random");
-            prop_assert!(plan.done.is_some(), "{:?}", plan.findings);
-            match check(&engine, &grower(&plan), None) {
-                Ok(lines) => count.set(count.get() + lines),
-                Err(e) => prop_assert!(false, "{e}"),
-            }
-            Ok(())
-        },
-    );
+    let config = Config { cases, failure_persistence: None, ..Config::default() };
+    let tried = TestRunner::new(config).run(plans, |text| {
+        let plan = run::work(text, "random");
+        prop_assert!(plan.done.is_some(), "{:?}", plan.findings);
+        match check(&engine, &grower(&plan), None) {
+            Ok(lines) => count.set(count.get() + lines),
+            Err(e) => return Err(TestCaseError::fail(e)),
+        }
+        Ok(())
+    });
     tried.unwrap();
-    println!("{} lines of random plans worked again", count.get());
-    assert!(count.get() > 20_000, "{}", count.get());
+    println!("{} lines of {cases} random plans worked again", count.get());
+    count.get()
+}
+
+#[test]
+fn the_sums_of_five_hundred_bins_are_right() {
+    let sides = (300u32..900, 250u32..600, 0u32..80, 0u32..60);
+    let plans = (sides, (150u32..500, 1u32..7, 50u32..120, any::<bool>()));
+    let plans = plans.prop_map(|((a, b, wider, deeper), (depth, plants, percent, us))| {
+        let factor = f64::from(percent) / 100.0;
+        let text = tote((a, b), (a + wider, b + deeper), depth, plants, factor);
+        let units = if us { "US" } else { "metric" };
+        text.replace("sown =", &format!("print = {{ units = \"{units}\" }}\nsown ="))
+    });
+    assert!(random(500, &plans) > 20_000);
+}
+
+#[test]
+fn the_sums_of_five_hundred_waters_are_right() {
+    let water = (3.0..11.0_f64, 0.0..600.0_f64, 5.0..35.0_f64);
+    let salts = (
+        proptest::collection::vec(0.0..400.0_f64, 7),
+        proptest::collection::vec(0.005..3.0_f64, 4),
+        prop::sample::select(vec!["phosphoric acid", "citric acid", "lye", "lime"]),
+    );
+    let plans = (water, salts).prop_map(|((ph, alkalinity, celsius), (ions, doses, target))| {
+        watered(ph, alkalinity, &ions, &doses, celsius, target)
+    });
+    assert!(random(500, &plans) > 20_000);
 }

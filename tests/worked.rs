@@ -4,8 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use binleaf::booklet::block::{Block, letters};
 use binleaf::booklet::{Booklet, catalogue};
+use binleaf::cli::Class;
 use binleaf::number::From;
 use binleaf::run;
+use binleaf::write::markdown;
 
 use crate::good_plans;
 
@@ -104,4 +106,29 @@ fn templates_name_quantities_that_there_are() {
         }
     }
     assert!(asked > 30, "{asked}");
+}
+
+/// Symbols read well in Markdown too: what stands below the line never shows as an underscore.
+#[test]
+fn no_symbol_shows_its_underscore() {
+    for (name, text) in good_plans().into_iter().filter(|(n, _)| n != "hostile-letters.toml") {
+        let plan = run::work(text, &name);
+        let booklet = plan.booklet().unwrap().unwrap();
+        let pupils = plan.worksheet(false, &Class::default()).unwrap().unwrap();
+        for booklet in [booklet, pupils] {
+            let text = markdown::write(&booklet, "d/");
+            assert!(text.contains("h<sub>start</sub> = "), "{name}");
+            for line in text.lines() {
+                // An underscore in words is written with a backslash; in a blank many stand together.
+                let mut parts = line.split("\\_").map(|p| p.chars());
+                let mut before = parts.next().and_then(|mut p| p.next_back());
+                for mut part in parts {
+                    let after = part.clone().next();
+                    let inside = |c: Option<char>| c.is_some_and(char::is_alphanumeric);
+                    assert!(!(inside(before) && inside(after)), "{name}: {line}");
+                    before = part.next_back();
+                }
+            }
+        }
+    }
 }

@@ -19,16 +19,19 @@ mod pages;
 #[cfg(feature = "pdf")]
 mod paper;
 mod plans;
+mod problems;
 mod properties;
 mod readme;
 mod recipe;
 mod reference;
 mod review;
 mod shelf;
+mod sums;
 #[cfg(feature = "pdf")]
 mod typst;
 mod unpack;
 mod water;
+mod worked;
 
 use std::path::PathBuf;
 

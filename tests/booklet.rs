@@ -123,10 +123,12 @@ fn hostile_letters_stay_letters_in_markdown() {
     let root = parse_document(&arena, &text, &options);
     for node in root.descendants() {
         let value = &node.data().value;
+        // What stands below the line in a symbol is the only HTML.
+        let own = matches!(value, NodeValue::HtmlInline(tag) if tag == "<sub>" || tag == "</sub>");
         let bad = matches!(
             value,
             NodeValue::HtmlBlock(_) | NodeValue::HtmlInline(_) | NodeValue::Link(_)
-        );
+        ) && !own;
         assert!(!bad, "{value:?} came of plain letters");
     }
     assert!(text.contains(r"\$x^2\$"), "a dollar sign may be read as mathematics");

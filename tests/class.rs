@@ -1,6 +1,7 @@
 //! The class editions: exercises, key, groups with numbers of their own; and `explain`.
 
 use binleaf::booklet::block::{Block, Table, Worked, letters};
+use binleaf::booklet::drawing::Mark;
 use binleaf::cli::Class;
 use binleaf::number::audit;
 use binleaf::run::{self, Worked as Plan};
@@ -30,6 +31,12 @@ fn tables(blocks: &[Block]) -> Vec<&Table> {
     blocks.iter().filter_map(|b| if let Block::Table(t) = b { Some(t) } else { None }).collect()
 }
 
+/// Tables of answers to the exercises.
+fn keys(blocks: &[Block]) -> Vec<&Table> {
+    let answers = |t: &&Table| t.columns.first().is_some_and(|c| letters(&c.head) == "For");
+    tables(blocks).into_iter().filter(answers).collect()
+}
+
 /// Every exercise of every example is there in both editions, in the same order; what pupils are to
 /// find stands in the key, and not on their sheet.
 #[test]
@@ -56,7 +63,7 @@ fn sheet_and_key_have_the_same_exercises() {
         }
         let asked: usize =
             exercises(&sheet).map(|w| w.others.as_ref().map_or(1, |t| t.rows.len())).sum();
-        let answered: usize = tables(&key).iter().map(|t| t.rows.len()).sum();
+        let answered: usize = keys(&key).iter().map(|t| t.rows.len()).sum();
         assert_eq!(asked, answered, "{name}");
     }
 }
@@ -67,7 +74,7 @@ fn no_likely_mistake_is_accepted() {
     let mut slips = 0;
     for (name, text) in good_plans() {
         let plan = run::work(text, &name);
-        for table in tables(&blocks(&plan, true, 1)) {
+        for table in keys(&blocks(&plan, true, 1)) {
             for row in &table.rows {
                 let [_, _, accept, wrong] = &row[..] else { panic!("{name}") };
                 let number = |text: &str| text.replace('−', "-").parse::<f64>().ok();
@@ -122,4 +129,76 @@ fn a_quantity_is_explained_with_what_it_rests_on() {
     }
     let wrong = run::explain(&plan(), "start-lien").unwrap_err();
     assert!(wrong.contains("did you mean start-line?"), "{wrong}");
+}
+
+/// The page on the pH unit: blanks for the pupil but in the first row of each table, with their
+/// unit; in the key the right number, worked here by another power, and it lies in what is accepted.
+#[test]
+fn a_unit_of_ph_is_ten_times() {
+    let number = |text: &str| text.split(' ').next().unwrap().parse::<f64>().unwrap();
+    for (name, text) in good_plans() {
+        let plan = run::work(text, &name);
+        let page = |key: bool| {
+            let booklet = plan.worksheet(key, &class(1)).unwrap().unwrap();
+            booklet.pages.into_iter().find(|p| p.id == "ph-unit").unwrap()
+        };
+        let (pupil, key) = (page(false).blocks, page(true).blocks);
+        let (pupil, key) = (tables(&pupil), tables(&key));
+        let [ions, ratios] = &key[..] else { panic!("{name}") };
+        for row in &ions.rows {
+            let row: Vec<String> = row.iter().rev().map(|c| letters(c)).collect();
+            let [accept, answer, ph, ..] = &row[..] else { panic!("{name}") };
+            let right = 1e6 / 10_f64.powf(number(ph));
+            assert!((number(answer) / right - 1.0).abs() < 0.005, "{name}: {answer} at pH {ph}");
+            let high = number(accept.split(" to ").nth(1).unwrap());
+            assert!(number(accept) < right && right < high, "{name}: {accept}");
+        }
+        for row in &ratios.rows {
+            let row: Vec<String> = row.iter().map(|c| letters(c)).collect();
+            let ph = |text: &str| number(text.strip_prefix("pH ").unwrap());
+            let right = 10_f64.powf(ph(&row[1]) - ph(&row[0]));
+            assert!((number(&row[2]) / right - 1.0).abs() < 0.005, "{name}: {row:?}");
+        }
+        for (sheet, key) in pupil.iter().zip(&key) {
+            assert_eq!(sheet.rows.len(), key.rows.len());
+            assert!(sheet.row_height >= 8.0, "{name}: no room to write");
+            for (i, row) in sheet.rows.iter().enumerate() {
+                let cell = letters(row.last().unwrap());
+                assert_eq!(cell.starts_with("____"), i > 0, "{name}: {cell}");
+                assert!(cell.ends_with(" µmol/L") || cell.ends_with(" times"), "{name}: {cell}");
+            }
+        }
+    }
+}
+
+/// There is a page to plot on for each kind of bin, and a table for readings, but not in the key.
+#[test]
+fn pupils_get_pages_to_write_and_plot_on() {
+    let plan = plan();
+    let ids = |key: bool, groups: u32| -> Vec<String> {
+        let booklet = plan.worksheet(key, &class(groups)).unwrap().unwrap();
+        booklet.pages.into_iter().map(|p| p.id).filter(|id| id != "worksheet").collect()
+    };
+    assert_eq!(ids(false, 1), ["ph-unit", "readings", "plotting"]);
+    assert_eq!(ids(true, 1), ["ph-unit"]);
+    assert_eq!(ids(false, 3).iter().filter(|id| *id == "plotting").count(), 3);
+    let sheet = blocks(&plan, false, 3);
+    let figures =
+        sheet.iter().filter_map(|b| if let Block::Figure(f) = b { Some(f) } else { None });
+    let mut names = std::collections::BTreeSet::new();
+    for figure in figures {
+        assert!(names.insert(figure.name.clone()), "{} twice", figure.name);
+        assert!(figure.width <= 172.0 && figure.height <= 230.0, "{}", figure.name);
+        for mark in &figure.marks {
+            // A photocopier keeps a line of a tenth of a millimetre, and loses a light grey.
+            match mark {
+                Mark::Line { weight, .. } | Mark::Comb { weight, .. } => {
+                    assert!(*weight >= 0.1, "{}", figure.name);
+                }
+                Mark::Area { grey, .. } => assert!(grey.is_none(), "{}", figure.name),
+                Mark::Words { .. } | Mark::Turned { .. } => {}
+            }
+        }
+    }
+    assert_eq!(names.len(), 6);
 }

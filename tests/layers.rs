@@ -12,7 +12,16 @@ const ORDER: [&str; 17] = [
 const DOORS: [(&str, &[&str]); 12] = [
     ("typst_as_lib", &["write/pdf.rs"]),
     ("typst_pdf", &["write/pdf.rs"]),
-    ("comrak", &["booklet/words.rs", "booklet/reader.rs", "booklet/fault.rs", "write/markdown.rs"]),
+    (
+        "comrak",
+        &[
+            "booklet/words.rs",
+            "booklet/reader.rs",
+            "booklet/fault.rs",
+            "write/markdown.rs",
+            "write/worked.rs",
+        ],
+    ),
     (
         "minijinja",
         &[

@@ -9,7 +9,13 @@ use binleaf::{plan, run};
 use proptest::prelude::*;
 
 /// A plan with one tapered tote of these inside measures (mm).
-fn tote(floor: (u32, u32), rim: (u32, u32), depth: u32, plants: u32, factor: f64) -> String {
+pub(crate) fn tote(
+    floor: (u32, u32),
+    rim: (u32, u32),
+    depth: u32,
+    plants: u32,
+    factor: f64,
+) -> String {
     format!(
         r#"title = "Random"
 sown = 2027-03-01
@@ -39,6 +45,51 @@ pot = "2 in"
 plants = [{{ crop = "lettuce", count = {plants} }}]
 "#,
         floor.0, floor.1, rim.0, rim.1
+    )
+}
+
+/// A plan of any water and any salts, with two bins of which one is twice the other.
+pub(crate) fn watered(
+    ph: f64,
+    alkalinity: f64,
+    ions: &[f64],
+    doses: &[f64],
+    celsius: f64,
+    target: &str,
+) -> String {
+    let names = ["calcium", "magnesium", "sodium", "potassium", "chloride", "sulfate", "nitrate"];
+    let report: Vec<String> =
+        names.iter().zip(ions).map(|(name, mg)| format!("{name} = \"{mg:.1} mg/L\"")).collect();
+    let salts = ["calcium nitrate", "mkp", "magnesium sulfate", "ammonium nitrate"];
+    let feeds: Vec<String> =
+        salts.iter().map(|s| format!("[[feed]]\nname = \"{s}\"\nsalt = \"{s}\"")).collect();
+    let parts: Vec<String> = salts
+        .iter()
+        .zip(doses)
+        .map(|(s, g)| format!("{{ feed = \"{s}\", dose = \"{g:.3} g/L\" }}"))
+        .collect();
+    let (up, form) = match target {
+        "lye" => (true, "strength = \"2 %\""),
+        "lime" => (true, "form = \"dry\""),
+        _ => (false, "strength = \"10 %\""),
+    };
+    let bin = |name: &str, wide: f64| {
+        format!(
+            "[[bin]]\nname = \"{name}\"\nshape = \"box\"\nfloor = [\"{wide} mm\", \"400 mm\"]\n\
+         depth = \"300 mm\"\npot = \"2 in\"\nplants = [{{ crop = \"lettuce\", count = 1 }}]"
+        )
+    };
+    format!(
+        "title = \"W\"\nsown = 2027-03-01\n[water]\nph = {ph:.2}\n\
+         alkalinity = \"{alkalinity:.1} mg/L CaCO3\"\ntemperature = \"{celsius:.1} C\"\n{}\n{}\n\
+         [[adjuster]]\nname = \"A\"\nmoves = \"{}\"\ncontents = \"{target}\"\n{form}\n\
+         [[mix]]\nname = \"M\"\npail = \"10 L\"\nfeeds = [{}]\n{}\n{}\n",
+        report.join("\n"),
+        feeds.join("\n"),
+        if up { "up" } else { "down" },
+        parts.join(", "),
+        bin("one", 400.0),
+        bin("two", 800.0),
     )
 }
 
@@ -167,38 +218,7 @@ proptest! {
         celsius in 5.0..35.0_f64,
         target in prop::sample::select(vec!["phosphoric acid", "citric acid", "lye", "lime"]),
     ) {
-        let names = ["calcium", "magnesium", "sodium", "potassium", "chloride", "sulfate", "nitrate"];
-        let report: Vec<String> =
-            names.iter().zip(&ions).map(|(name, mg)| format!("{name} = \"{mg:.1} mg/L\"")).collect();
-        let salts = ["calcium nitrate", "mkp", "magnesium sulfate", "ammonium nitrate"];
-        let feeds: Vec<String> =
-            salts.iter().map(|s| format!("[[feed]]\nname = \"{s}\"\nsalt = \"{s}\"")).collect();
-        let parts: Vec<String> = salts
-            .iter()
-            .zip(&doses)
-            .map(|(s, g)| format!("{{ feed = \"{s}\", dose = \"{g:.3} g/L\" }}"))
-            .collect();
-        let (up, form) = match target {
-            "lye" => (true, "strength = \"2 %\""),
-            "lime" => (true, "form = \"dry\""),
-            _ => (false, "strength = \"10 %\""),
-        };
-        let bin = |name: &str, wide: f64| format!(
-            "[[bin]]\nname = \"{name}\"\nshape = \"box\"\nfloor = [\"{wide} mm\", \"400 mm\"]\n\
-             depth = \"300 mm\"\npot = \"2 in\"\nplants = [{{ crop = \"lettuce\", count = 1 }}]"
-        );
-        let text = format!(
-            "title = \"W\"\nsown = 2027-03-01\n[water]\nph = {ph:.2}\n\
-             alkalinity = \"{alkalinity:.1} mg/L CaCO3\"\ntemperature = \"{celsius:.1} C\"\n{}\n{}\n\
-             [[adjuster]]\nname = \"A\"\nmoves = \"{}\"\ncontents = \"{target}\"\n{form}\n\
-             [[mix]]\nname = \"M\"\npail = \"10 L\"\nfeeds = [{}]\n{}\n{}\n",
-            report.join("\n"),
-            feeds.join("\n"),
-            if up { "up" } else { "down" },
-            parts.join(", "),
-            bin("one", 400.0),
-            bin("two", 800.0),
-        );
+        let text = watered(ph, alkalinity, &ions, &doses, celsius, target);
         let worked = run::work(text, "water");
         let Some((_, results)) = &worked.done else {
             return Err(TestCaseError::fail(format!("{:?}", worked.findings)));

@@ -4,6 +4,7 @@
 use serde::Serialize;
 
 use super::drawing::Drawing;
+use crate::number::{Expression, Symbol};
 
 /// A piece of a line.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -24,6 +25,8 @@ pub enum Inline {
         /// What is emphasised.
         of: Vec<Inline>,
     },
+    /// A symbol of a quantity.
+    Symbol(Symbol),
     /// Something typed or keyed, in a fixed-width face.
     Code {
         /// What is typed.
@@ -46,6 +49,7 @@ pub fn letters(line: &[Inline]) -> String {
     line.iter()
         .map(|piece| match piece {
             Inline::Text { text } | Inline::Code { text } => text.clone(),
+            Inline::Symbol(symbol) => format!("{}{}", symbol.base, symbol.low),
             Inline::Strong { of } | Inline::Emphasis { of } => letters(of),
         })
         .collect()
@@ -79,6 +83,12 @@ impl Column {
     #[must_use]
     pub fn words(head: &str, share: u32) -> Self {
         Self { head: plain(head), align: Align::Left, share }
+    }
+
+    /// A column under a symbol.
+    #[must_use]
+    pub fn under(symbol: &str, align: Align, share: u32) -> Self {
+        Self { head: vec![Inline::Symbol(Symbol::of(symbol))], align, share }
     }
 
     /// A column of numbers.
@@ -142,15 +152,19 @@ pub struct Worked {
     /// Which bin, batch or item the numbers are for.
     pub about: String,
     /// Symbol of the result.
-    pub symbol: String,
-    /// The formula in symbols.
+    pub symbol: Symbol,
+    /// The formula.
+    pub expression: Expression,
+    /// The formula in symbols, in one line.
     pub formula: String,
-    /// The formula with the numbers put in.
+    /// The formula with the numbers put in, in one line, or a blank to fill in.
     pub numbers: String,
+    /// The numbers are put in.
+    pub shown: bool,
     /// The result with its unit.
     pub result: String,
     /// Each symbol explained: symbol, meaning, where its number comes from.
-    pub legend: Vec<[String; 3]>,
+    pub legend: Vec<(Symbol, String, String)>,
     /// Where the formula comes from, with its mark.
     pub source: String,
     /// The same calculation for the other bins or items, folded into a table.

@@ -54,7 +54,7 @@ pub(super) const SAFETY: [(&str, &str, &str); 4] = [
 ];
 
 /// Pages that are no part of the booklet.
-pub(super) const SHEETS: [(&str, &str); 8] = [
+pub(super) const SHEETS: [(&str, &str); 11] = [
     ("shelf-card", include_str!("../../templates/pages/shelf-card.md")),
     ("shelf-label", include_str!("../../templates/pages/shelf-label.md")),
     ("shelf-labels", include_str!("../../templates/pages/shelf-labels.md")),
@@ -63,11 +63,15 @@ pub(super) const SHEETS: [(&str, &str); 8] = [
     ("shelf", include_str!("../../templates/pages/shelf.md")),
     ("shelf-strip", include_str!("../../templates/pages/shelf-strip.md")),
     ("worksheet", include_str!("../../templates/pages/worksheet.md")),
+    ("ph-unit", include_str!("../../templates/pages/ph-unit.md")),
+    ("readings", include_str!("../../templates/pages/readings.md")),
+    ("plotting", include_str!("../../templates/pages/plotting.md")),
 ];
 
 /// Every block a template may call; which of them a page has, [`super::compose()`] decides.
-pub(super) const CALLS: [&str; 64] = [
+pub(super) const CALLS: [&str; 69] = [
     "acid_cautions",
+    "acidity_numbers",
     "ahead_table",
     "assumptions",
     "bins_table",
@@ -107,8 +111,12 @@ pub(super) const CALLS: [&str; 64] = [
     "log_table",
     "lookup_table",
     "notes",
+    "number_line",
     "paste",
     "plan_text",
+    "plot",
+    "ratios",
+    "readings_form",
     "readings_table",
     "saturation_table",
     "section",

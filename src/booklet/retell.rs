@@ -5,6 +5,7 @@ use minijinja::value::{Value, ValueKind};
 use super::block::{Block, Inline, Line, Table, Worked};
 use super::drawing::{Drawing, Mark};
 use super::language::Language;
+use crate::number::Expression;
 
 impl Language {
     /// Every text in a value, lists and groups as well.
@@ -64,7 +65,7 @@ impl Language {
             Inline::Text { text } => Inline::Text { text: self.say(text) },
             Inline::Strong { of } => Inline::Strong { of: self.line(of) },
             Inline::Emphasis { of } => Inline::Emphasis { of: self.line(of) },
-            Inline::Code { .. } => piece.clone(),
+            Inline::Code { .. } | Inline::Symbol(_) => piece.clone(),
         };
         line.iter().map(piece).collect()
     }
@@ -96,16 +97,24 @@ impl Language {
         Worked {
             title: self.say(&worked.title),
             about: self.say(&worked.about),
+            expression: self.expression(&worked.expression),
             formula: self.maths(&worked.formula),
             numbers: self.maths(&worked.numbers),
             result: self.maths(&worked.result),
             legend: legend
-                .map(|[symbol, what, from]| [symbol.clone(), self.say(what), self.say(from)])
+                .map(|(symbol, what, from)| (symbol.clone(), self.say(what), self.say(from)))
                 .collect(),
             source: self.say(&worked.source),
             others: worked.others.as_ref().map(|t| self.table(t)),
             ..worked.clone()
         }
+    }
+
+    /// The numbers of a calculation as they are written in this language.
+    fn expression(&self, whole: &Expression) -> Expression {
+        let mut whole = whole.clone();
+        whole.renumber(&|number| self.number(number));
+        whole
     }
 
     /// A formula: its few words, and the comma.

@@ -137,6 +137,7 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> Value {
         ("set_out", page::day(r.dates.set_out).into()),
         ("harvest", page::window(r.dates.harvest).into()),
         ("topup_needed", topup.into()),
+        ("drifts", r.drift.is_some().into()),
     ])
 }
 

@@ -27,8 +27,17 @@ use super::scope::LINES;
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
 
 /// Words that the writers print themselves.
-const FIXED: [&str; 7] =
-    ["Note", "Caution", "WARNING", "DANGER", "plan", "page {n} of {n2}", "part {n} of {n2}"];
+const FIXED: [&str; 9] = [
+    "Note",
+    "Caution",
+    "WARNING",
+    "DANGER",
+    "plan",
+    "page {n} of {n2}",
+    "part {n} of {n2}",
+    "larger of",
+    "smaller of",
+];
 
 /// Marks where a block goes; plans cannot contain these characters.
 pub(super) const MARK: [char; 2] = ['\u{E000}', '\u{E001}'];

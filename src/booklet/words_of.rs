@@ -7,7 +7,7 @@ use super::catalogue::Repeats;
 
 /// Values by their path. `[]` stands for each part of a list; a question mark ends the name of
 /// what is yes or no.
-pub(super) const VALUES: [(&str, &str); 65] = [
+pub(super) const VALUES: [(&str, &str); 66] = [
     ("title", "Title of the plan"),
     ("place", "Where it grows; may be empty"),
     ("keeper", "Who keeps it; may be empty"),
@@ -49,6 +49,7 @@ pub(super) const VALUES: [(&str, &str); 65] = [
     ("bin.set_out", "Day of setting out"),
     ("bin.harvest", "Days of harvest"),
     ("bin.topup_needed?", "Whether top-ups are planned"),
+    ("bin.drifts?", "Whether what is left in its solution was worked"),
     ("mix.name", "Name of the solution"),
     ("mix.water", "Name of the water"),
     ("mix.pail", "What the pail holds"),

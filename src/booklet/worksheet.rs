@@ -7,16 +7,19 @@ use std::collections::BTreeMap;
 
 use minijinja::value::Value;
 
-use super::block::{Block, Column, Line, Table, Worked, plain};
+use super::block::{Align, Block, Column, Line, Table, Worked, plain};
 use super::compose::bound;
 use super::folio::{Booklet, Page};
 use super::language::Language;
 use super::lesson::{SLIPS, TOPICS};
+use super::page::repeated::Inputs;
 use super::page::working::{self, Fold};
+use super::page::{fan, logarithm};
 use super::values::group;
 use super::words::{Blocks, Words};
 use super::{Grow, page};
-use crate::number::{Step, figures};
+use crate::number::{Step, Symbol, figures};
+use crate::plan::Sheet;
 
 /// Exercises of one kind that are printed; more would be drill.
 const MOST: usize = 5;
@@ -33,6 +36,7 @@ pub fn worksheet(groups: &[Grow<'_>], key: bool) -> Result<Booklet, String> {
     for (i, grow) in groups.iter().enumerate() {
         let group = if groups.len() > 1 { (i + 1).to_string() } else { String::new() };
         pages.extend(sheets(&words, grow, &group, key)?);
+        pages.extend(around(&words, grow, &group, key)?);
     }
     let kind = if key { ": key" } else { ": worksheet" };
     Ok(words.finish(bound(first, pages), kind))
@@ -67,6 +71,36 @@ fn sheets(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
     Ok(pages)
 }
 
+/// The pages around the sums: what a unit of pH means, readings to write down and to plot.
+fn around(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<Page>, String> {
+    let page = |id: &str, bin: &str, blocks: Blocks| {
+        let sheet = group([("group", name.into()), ("key", key.into()), ("bin", bin.into())]);
+        words.page(id, &Value::from_pairs([("sheet", sheet)]), &blocks)
+    };
+    let blocks = Blocks::from([
+        ("acidity_numbers", logarithm::table(grow, key)),
+        ("ratios", logarithm::ratios(grow, key)),
+        ("number_line", logarithm::line(grow, key, name)),
+    ]);
+    let mut pages = vec![page("ph-unit", "", blocks)?];
+    if key {
+        return Ok(pages);
+    }
+    let blocks = Blocks::from([("readings_form", logarithm::readings_form(grow))]);
+    pages.push(page("readings", "", blocks)?);
+    // Equal bins have one, to be copied.
+    let mut kinds: Vec<&str> = Vec::new();
+    for (i, bin) in grow.plan.bins.iter().enumerate() {
+        let plot = fan::to_plot(grow, i, name);
+        if kinds.contains(&bin.called.as_str()) || plot.is_empty() {
+            continue;
+        }
+        kinds.push(&bin.called);
+        pages.push(page("plotting", &bin.called, Blocks::from([("plot", plot)]))?);
+    }
+    Ok(pages)
+}
+
 /// Steps with numbers of their own: eight equal jars are one exercise.
 fn different<'a>(fold: &Fold<'a>) -> Vec<&'a Step> {
     let mut kept: Vec<&Step> = Vec::new();
@@ -92,7 +126,7 @@ fn exercise(grow: &Grow<'_>, fold: &Fold<'_>, number: usize, key: bool) -> Vec<B
     // A single one is the exercise itself; of several the first shows how.
     let alone = others.is_empty();
     let shown = key || !alone;
-    let table = (!alone && !key).then(|| blanks(first, others));
+    let table = (!alone && !key).then(|| blanks(first, others, grow.plan.paper));
     let mut blocks = vec![worked(grow, first, number, shown, table)];
     if key {
         blocks.push(Block::Table(answers(if alone { &steps } else { others })));
@@ -113,8 +147,10 @@ fn worked(
         number,
         title: step.what.into(),
         about: working::about(step),
-        symbol: step.symbol.clone(),
+        symbol: Symbol::of(&step.symbol),
+        expression: step.expression.clone(),
         formula: step.formula.clone(),
+        shown,
         numbers: if shown { step.numbers.clone() } else { blank() },
         result: if shown { step.result.clone() } else { format!("{} {unit}", blank()) },
         legend: step
@@ -123,7 +159,7 @@ fn worked(
             .map(|g| {
                 // What is to be put in stands with its meaning.
                 let what = if shown { g.what.clone() } else { format!("{}, {}", g.what, g.shown) };
-                [g.symbol.clone(), what, working::origin(&g.from, grow.library)]
+                (Symbol::of(&g.symbol), what, working::origin(&g.from, grow.library))
             })
             .collect(),
         source: working::source_of(step, grow.library),
@@ -132,20 +168,20 @@ fn worked(
 }
 
 /// The numbers of the other exercises, with room for their results.
-fn blanks(first: &Step, others: &[&Step]) -> Table {
-    let mut columns = vec![Column::words("For", 6)];
-    columns.extend(first.givens.iter().map(|g| Column::numbers(&g.symbol, 4)));
-    columns.push(Column::words(&first.symbol, 6));
+fn blanks(first: &Step, others: &[&Step], paper: Sheet) -> Table {
+    let inputs = Inputs::of(first, others, paper);
+    let mut columns = inputs.columns();
+    columns.push(Column::under(&first.symbol, Align::Left, 6));
+    let unit = first.card.unit.text;
     let row = |step: &&Step| -> Vec<Line> {
-        let mut row = vec![plain(working::about(step))];
-        row.extend((0..first.givens.len()).map(|i| plain(working::given_at(first, step, i))));
+        let mut row = inputs.cells(working::about(step), step);
         row.push(plain(String::new()));
         row
     };
-    let unit = first.card.unit.text;
+    let rest = if inputs.some_are_left_out() { " All else is as above." } else { "" };
     let caption = match unit {
-        "" => "To be worked the same way.".to_string(),
-        unit => format!("To be worked the same way; the result in {unit}."),
+        "" => format!("To be worked the same way.{rest}"),
+        unit => format!("To be worked the same way; the result in {unit}.{rest}"),
     };
     let table = Table::to_fill(&caption, columns, others.iter().map(row).collect());
     Table { row_height: 10.0, ..table }

@@ -105,7 +105,7 @@ pub(super) fn work<'s>(
         sheet.about(scope);
         let what = "of each bottle, 1000 over its strength";
         let r = take(sheet, "r_b", what, per_litre, MILLILITRE_PER_LITRE, Origin::Plan);
-        let name = Name::new("bottle-volume", "V_A = V_B", "Of each concentrate").of(pail);
+        let name = Name::new("bottle-volume", "V_each", "Of each concentrate").of(pail);
         sheet.work(&name, FeedVolume { r, v: *v }).number()
     });
     let millilitres = millilitres.collect();

@@ -70,7 +70,8 @@ pub fn with_unit(value: f64, digits: usize, unit: Unit) -> String {
     join(&plain(value, digits), unit.text)
 }
 
-fn join(number: &str, unit: &str) -> String {
+/// A printed number and its unit.
+pub(super) fn join(number: &str, unit: &str) -> String {
     if unit.is_empty() { number.into() } else { format!("{number} {unit}") }
 }
 

@@ -4,8 +4,10 @@
 
 pub mod arithmetic;
 pub mod audit;
+pub mod expression;
 pub mod figures;
 pub mod formula;
+pub mod line;
 pub mod quantity;
 pub mod sheet;
 mod spelling;
@@ -14,6 +16,7 @@ pub mod traced;
 pub mod unit;
 
 pub use arithmetic::Number;
+pub use expression::{Expression, Symbol};
 pub use formula::{Card, Datum, Formula, Name, Origin, Pen, Silent};
 pub use quantity::Measure;
 pub use sheet::Sheet;

@@ -1,7 +1,9 @@
 //! The worked sheet: every formula that is worked on it leaves a [`Step`] that can be printed.
 
 use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
 
+use super::expression::{Expression, Symbol};
 use super::figures;
 use super::formula::{Card, Datum, Formula, Name, Origin, Pen};
 use super::step::{From, Given, Step};
@@ -51,6 +53,8 @@ pub struct Sheet {
     faults: RefCell<Vec<String>>,
     scope: RefCell<String>,
     digits: Cell<usize>,
+    /// Inputs that are called otherwise in the step of the moment.
+    called: RefCell<BTreeMap<u32, String>>,
 }
 
 impl Sheet {
@@ -93,7 +97,7 @@ impl Sheet {
 
     /// The expression in symbols.
     pub(super) fn text(&self, arg: Arg) -> String {
-        self.write(arg, 0, false)
+        self.expression(arg).text(false)
     }
 
     fn leaf(&self, leaf: Leaf, value: f64) -> Traced<'_> {
@@ -103,39 +107,35 @@ impl Sheet {
         Traced::At(self, self.push(Op::Leaf(index(leaves.len() - 1)), value, dimension))
     }
 
-    /// Writes an expression with its brackets: in symbols, or with the numbers put in.
-    fn write(&self, arg: Arg, outer: u8, numbers: bool) -> String {
+    /// The expression as a tree, its numbers in the digits of the moment.
+    fn expression(&self, arg: Arg) -> Expression {
         let i = match arg {
-            Arg::Bare(v) => return figures::plain(v, MOST_DIGITS),
+            Arg::Bare(v) => return Expression::Bare { number: figures::plain(v, MOST_DIGITS) },
             Arg::At(i) => i,
         };
         let node = self.nodes.borrow()[i as usize];
-        let (binds, text) = match node.op {
+        let inner = |a| Box::new(self.expression(a));
+        match node.op {
             Op::Leaf(l) => {
                 let leaf = &self.leaves.borrow()[l as usize];
-                let number = || figures::with_unit(node.value, self.digits.get(), leaf.unit);
-                // A negative number put in gets brackets, as on paper.
-                let binds = if numbers && node.value < 0.0 { 1 } else { 9 };
-                (binds, if numbers { number() } else { leaf.symbol.clone() })
+                let number = figures::plain(node.value, self.digits.get());
+                let called = self.called.borrow();
+                let symbol = Symbol::of(called.get(&l).unwrap_or(&leaf.symbol));
+                Expression::Given { symbol, number, unit: leaf.unit.text }
             }
-            Op::One(One::Neg, a) => (1, format!("−{}", self.write(a, 3, numbers))),
-            Op::One(op, a) => (9, format!("{}({})", op.name(), self.write(a, 0, numbers))),
-            Op::Two(op @ (Two::Max | Two::Min), a, b) => {
-                let (a, b) = (self.write(a, 0, numbers), self.write(b, 0, numbers));
-                (9, format!("{}({a}; {b})", op.sign()))
-            }
-            Op::Two(op, a, b) => {
-                let (binds, right) = match op {
-                    Two::Add => (1, 1),
-                    Two::Sub => (1, 2),
-                    Two::Mul => (2, 2),
-                    Two::Div | Two::Max | Two::Min => (2, 3),
-                };
-                let (a, b) = (self.write(a, binds, numbers), self.write(b, right, numbers));
-                (binds, format!("{a} {} {b}", op.sign()))
-            }
-        };
-        if binds < outer { format!("({text})") } else { text }
+            Op::One(One::Neg, a) => Expression::Negative { of: inner(a) },
+            Op::One(One::Exp, a) => Expression::Exponential { of: inner(a) },
+            Op::One(One::Ln, a) => Expression::Logarithm { of: inner(a) },
+            Op::One(One::Sqrt, a) => Expression::Root { of: inner(a) },
+            Op::Two(op, a, b) => match op {
+                Two::Add => self.expression(a).plus(false, self.expression(b)),
+                Two::Sub => self.expression(a).plus(true, self.expression(b)),
+                Two::Mul => self.expression(a).times(self.expression(b)),
+                Two::Div => Expression::Ratio { over: inner(a), under: inner(b) },
+                Two::Max => Expression::Choice { larger: true, of: [inner(a), inner(b)] },
+                Two::Min => Expression::Choice { larger: false, of: [inner(a), inner(b)] },
+            },
+        }
     }
 
     /// The result a reader gets from the printed numbers.
@@ -152,22 +152,52 @@ impl Sheet {
         }
     }
 
-    fn givens(&self, arg: Arg, into: &mut Vec<Given>) {
+    /// The inputs of an expression in order, each with its number.
+    fn inputs(&self, arg: Arg, into: &mut Vec<(u32, f64)>) {
         let Arg::At(i) = arg else { return };
         let node = self.nodes.borrow()[i as usize];
         match node.op {
-            Op::Leaf(l) => {
-                let leaf = self.leaves.borrow()[l as usize].clone();
-                let shown = figures::with_unit(node.value, self.digits.get(), leaf.unit);
-                let given = Given { symbol: leaf.symbol, what: leaf.what, shown, from: leaf.from };
-                if !into.contains(&given) {
-                    into.push(given);
-                }
-            }
-            Op::One(_, a) => self.givens(a, into),
+            Op::Leaf(l) => into.push((l, node.value)),
+            Op::One(_, a) => self.inputs(a, into),
             Op::Two(_, a, b) => {
-                self.givens(a, into);
-                self.givens(b, into);
+                self.inputs(a, into);
+                self.inputs(b, into);
+            }
+        }
+    }
+
+    /// The inputs as printed, equal ones once.
+    fn givens(&self, inputs: &[(u32, f64)]) -> Vec<Given> {
+        let mut givens = Vec::new();
+        for (l, value) in inputs {
+            let leaf = self.leaves.borrow()[*l as usize].clone();
+            let shown = figures::with_unit(*value, self.digits.get(), leaf.unit);
+            let symbol = self.called.borrow().get(l).cloned().unwrap_or(leaf.symbol);
+            let given = Given { symbol, what: leaf.what, shown, from: leaf.from };
+            if !givens.contains(&given) {
+                givens.push(given);
+            }
+        }
+        givens
+    }
+
+    /// One symbol never stands for two numbers of a step: several inputs of one symbol are
+    /// numbered, and an input with the symbol of the result is what was before.
+    fn tell_apart(&self, inputs: &[(u32, f64)], result: &str) {
+        self.called.borrow_mut().clear();
+        let givens = self.givens(inputs);
+        for (l, value) in inputs {
+            let own = self.givens(&[(*l, *value)]);
+            let [Given { symbol, .. }] = &own[..] else { continue };
+            let mut same = givens.iter().filter(|g| g.symbol == *symbol);
+            let base = Symbol::of(symbol).base;
+            let name = match (same.clone().count(), same.position(|g| *g == own[0])) {
+                (2.., Some(at)) => format!("{base}_{}", at + 1),
+                _ if symbol == result => format!("{base}_before"),
+                _ => continue,
+            };
+            if givens.iter().all(|g| g.symbol != name) {
+                self.called.borrow_mut().insert(*l, name);
             }
         }
     }
@@ -196,8 +226,11 @@ impl Sheet {
             self.fault(format!("{}: the result is no number", card.id));
         }
         let pocket = self.settle_digits(arg, value);
-        let mut givens = Vec::new();
-        self.givens(arg, &mut givens);
+        let mut inputs = Vec::new();
+        self.inputs(arg, &mut inputs);
+        self.tell_apart(&inputs, name.symbol);
+        let givens = self.givens(&inputs);
+        let expression = self.expression(arg);
         Step {
             scope: self.scope.borrow().clone(),
             id: name.id,
@@ -205,8 +238,9 @@ impl Sheet {
             what: name.what,
             card,
             symbol: name.symbol.into(),
-            formula: self.write(arg, 0, false),
-            numbers: self.write(arg, 0, true),
+            formula: expression.text(false),
+            numbers: expression.text(true),
+            expression,
             result: figures::with_unit(value, DIGITS, card.unit),
             value,
             pocket,

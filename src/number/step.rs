@@ -1,5 +1,6 @@
 //! A calculation as it is printed.
 
+use super::expression::Expression;
 use super::formula::Card;
 
 /// Where a number in a step comes from.
@@ -45,6 +46,8 @@ pub struct Step {
     pub card: Card,
     /// Symbol of the result.
     pub symbol: String,
+    /// The formula as a tree, with symbols and numbers.
+    pub expression: Expression,
     /// The formula in symbols.
     pub formula: String,
     /// The formula with the numbers put in.

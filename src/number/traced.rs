@@ -130,19 +130,6 @@ impl Two {
         }
     }
 
-    /// As printed between its two sides, or before its bracket.
-    #[must_use]
-    pub fn sign(self) -> &'static str {
-        match self {
-            Self::Add => "+",
-            Self::Sub => "−",
-            Self::Mul => "×",
-            Self::Div => "÷",
-            Self::Max => "larger of ",
-            Self::Min => "smaller of ",
-        }
-    }
-
     fn dimension(self, a: Dimension, b: Dimension) -> Option<Dimension> {
         match self {
             Self::Mul => Some(a.times(b)),

@@ -9,11 +9,12 @@ use crate::plan::Sheet;
 use crate::write::{fold, typst};
 
 /// Templates of the look of the booklet; the first is the entry.
-pub const LOOK: [(&str, &str); 7] = [
+pub const LOOK: [(&str, &str); 8] = [
     ("/booklet.typ", include_str!("../../templates/booklet.typ")),
     ("/part/text.typ", include_str!("../../templates/part/text.typ")),
     ("/part/block.typ", include_str!("../../templates/part/block.typ")),
     ("/part/table.typ", include_str!("../../templates/part/table.typ")),
+    ("/part/math.typ", include_str!("../../templates/part/math.typ")),
     ("/part/worked.typ", include_str!("../../templates/part/worked.typ")),
     ("/part/card.typ", include_str!("../../templates/part/card.typ")),
     ("/part/figure.typ", include_str!("../../templates/part/figure.typ")),

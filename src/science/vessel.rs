@@ -141,7 +141,10 @@ impl Vessel {
                 let mm = |symbol, what, value| take(pen, symbol, what, value, unit::MILLIMETRE);
                 let litre = |symbol, what, value| take(pen, symbol, what, value, unit::LITRE);
                 let (h1, h2) = (mm("h_1", "measured depth below", h1), mm("h_2", "above", h2));
-                let (v1, v2) = (litre("V_1", "poured to h_1", v1), litre("V_2", "to h_2", v2));
+                let (v1, v2) = (
+                    litre("V_1", "poured to the depth below", v1),
+                    litre("V_2", "poured to the depth above", v2),
+                );
                 let area = pen.work(&area, MeasuredArea { v1, v2, h1, h2 });
                 Line { area, volume: pen.work(&volume, MeasuredVolume { v1, v2, h1, h2, h }) }
             }

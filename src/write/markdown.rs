@@ -11,8 +11,9 @@ use comrak::nodes::{
 use comrak::{Arena, Options, format_commonmark};
 
 use crate::booklet::Booklet;
-use crate::booklet::block::{Align, Block, Inline, Line, Table, Voice, Worked, plain};
+use crate::booklet::block::{Align, Block, Inline, Line, Table, Voice, plain};
 use crate::booklet::drawing::Drawing;
+use crate::number::Symbol;
 
 /// The booklet as Markdown; pictures are referred to under `pictures`, with a slash.
 ///
@@ -55,14 +56,14 @@ pub fn options() -> Options<'static> {
     options
 }
 
-struct Writer<'a, 'p> {
+pub(super) struct Writer<'a, 'p> {
     arena: &'a Arena<'a>,
     pictures: &'p str,
-    words: &'p BTreeMap<&'static str, String>,
+    pub(super) words: &'p BTreeMap<&'static str, String>,
 }
 
 impl<'a> Writer<'a, '_> {
-    fn node(&self, value: NodeValue) -> Node<'a> {
+    pub(super) fn node(&self, value: NodeValue) -> Node<'a> {
         self.arena.alloc(AstNode::from(value))
     }
 
@@ -73,7 +74,7 @@ impl<'a> Writer<'a, '_> {
         parent.append(heading);
     }
 
-    fn paragraph(&self, parent: Node<'a>, text: &[Inline]) {
+    pub(super) fn paragraph(&self, parent: Node<'a>, text: &[Inline]) {
         let paragraph = self.node(NodeValue::Paragraph);
         self.line(paragraph, text);
         parent.append(paragraph);
@@ -87,6 +88,15 @@ impl<'a> Writer<'a, '_> {
                     let trimmed =
                         if parent.first_child().is_none() { text.trim_start() } else { text };
                     self.words(parent, trimmed);
+                    continue;
+                }
+                Inline::Symbol(Symbol { base, low }) => {
+                    self.words(parent, base);
+                    if !low.is_empty() {
+                        parent.append(self.node(NodeValue::HtmlInline("<sub>".into())));
+                        self.words(parent, low);
+                        parent.append(self.node(NodeValue::HtmlInline("</sub>".into())));
+                    }
                     continue;
                 }
                 Inline::Strong { of } => {
@@ -183,7 +193,7 @@ impl<'a> Writer<'a, '_> {
         parent.append(quote);
     }
 
-    fn list(&self, ordered: bool) -> (Node<'a>, NodeList) {
+    pub(super) fn list(&self, ordered: bool) -> (Node<'a>, NodeList) {
         let list_type = if ordered { ListType::Ordered } else { ListType::Bullet };
         let list = NodeList {
             list_type,
@@ -197,7 +207,7 @@ impl<'a> Writer<'a, '_> {
         (self.node(NodeValue::List(list)), list)
     }
 
-    fn table(&self, parent: Node<'a>, table: &Table) {
+    pub(super) fn table(&self, parent: Node<'a>, table: &Table) {
         if !table.caption.is_empty() {
             let caption = Inline::Emphasis { of: plain(table.caption.as_str()) };
             self.paragraph(parent, &[caption]);
@@ -241,27 +251,6 @@ impl<'a> Writer<'a, '_> {
         parent.append(paragraph);
         let caption = Inline::Emphasis { of: plain(drawing.caption.as_str()) };
         self.paragraph(parent, &[caption]);
-    }
-
-    fn worked(&self, parent: Node<'a>, worked: &Worked) {
-        let title = format!("{}. {}", worked.number, worked.title);
-        let title = Inline::Strong { of: plain(title) };
-        let about = plain(format!(" ({})", worked.about));
-        self.paragraph(parent, &[vec![title], about].concat());
-        let Worked { symbol, formula, numbers, result, .. } = worked;
-        let gap = " ".repeat(symbol.chars().count());
-        let lines = format!("{symbol} = {formula}\n{gap} = {numbers}\n{gap} = {result}\n");
-        self.verbatim(parent, &lines);
-        let legend =
-            worked.legend.iter().map(|[symbol, what, from]| format!("{symbol}: {what} ({from})"));
-        let legend: Vec<String> = legend.collect();
-        if !legend.is_empty() {
-            self.paragraph(parent, &plain(format!("{}.", legend.join("; "))));
-        }
-        self.paragraph(parent, &[Inline::Emphasis { of: plain(worked.source.as_str()) }]);
-        if let Some(others) = &worked.others {
-            self.table(parent, others);
-        }
     }
 
     fn verbatim(&self, parent: Node<'a>, text: &str) {

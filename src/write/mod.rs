@@ -11,3 +11,4 @@ pub mod pdf;
 pub mod reference;
 pub mod svg;
 pub mod typst;
+mod worked;

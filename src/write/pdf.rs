@@ -1,6 +1,6 @@
 //! Booklet data and templates → PDF (PDF/UA-1 and PDF/A-3a). The only file that names typst.
 //!
-//! The typesetter gets its templates, its data and four font families from the program and has no
+//! The typesetter gets its templates, its data and three font families from the program and has no
 //! way to anything else: no files, no packages, no network, no clock.
 
 use typst::WorldExt;
@@ -12,7 +12,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 /// The families the templates use, of those the typesetter brings along.
-const FAMILIES: [&str; 2] = ["Libertinus Serif", "DejaVu Sans Mono"];
+const FAMILIES: [&str; 3] = ["Libertinus Serif", "DejaVu Sans Mono", "New Computer Modern Math"];
 
 /// What made the file, in its metadata.
 const CREATOR: &str = concat!("binleaf ", env!("CARGO_PKG_VERSION"));

@@ -33,6 +33,8 @@ pub(super) struct Chart {
     pub(super) dots: Vec<[f64; 2]>,
     /// Size of the field of the curves (mm of paper).
     pub(super) field: [f64; 2],
+    /// A fine grid to plot on: spaces between two lines across, and up.
+    pub(super) fine: Option<[f64; 2]>,
 }
 
 /// A field that fits the smallest paper (mm).
@@ -41,6 +43,8 @@ pub(super) const SMALL: [f64; 2] = [82.0, 46.0];
 const CORNER: [f64; 2] = [12.0, 8.0];
 /// Height of capital letters (mm).
 const LETTERS: f64 = 2.1;
+/// Thickness of the lines of a fine grid, which a photocopier still shows (mm).
+const FINE: f64 = 0.12;
 
 impl Chart {
     fn at(&self, [x, y]: [f64; 2]) -> [f64; 2] {
@@ -93,7 +97,10 @@ impl Chart {
     fn grid(&self) -> Vec<Mark> {
         let [low, high, between] = self.reach;
         let area = self.area.iter().map(|p| self.at(*p)).collect();
-        let mut marks = vec![Mark::Area { points: area, grey: Some(0.88), weight: 0.0 }];
+        let mut marks = Vec::new();
+        if !self.area.is_empty() {
+            marks.push(Mark::Area { points: area, grey: Some(0.88), weight: 0.0 });
+        }
         let mut line = |from: [f64; 2], to: [f64; 2], weight| {
             let (from, to) = (self.at(from), self.at(to));
             marks.push(Mark::Line { from, to, weight, dashed: false });
@@ -102,15 +109,41 @@ impl Chart {
         line([0.0, low], [0.0, high], 0.3);
         let rows = (0..=40).map(|i| low + between * f64::from(i)).take_while(|y| *y <= high + 1e-9);
         let rows: Vec<f64> = rows.collect();
+        // A grid to plot on is heavier, for it is copied.
+        let weight = if self.fine.is_some() { 0.3 } else { 0.08 };
         for y in &rows {
-            line([0.0, *y], [self.most, *y], 0.08);
+            line([0.0, *y], [self.most, *y], weight);
         }
         for (x, _) in &self.ticks {
-            line([*x, low], [*x, high], 0.08);
+            line([*x, low], [*x, high], weight);
         }
+        marks.extend(self.fine_grid());
+        marks.extend(self.labels(&rows));
+        marks
+    }
+
+    /// Finer lines, to plot on.
+    fn fine_grid(&self) -> Vec<Mark> {
+        let [low, high, _] = self.reach;
+        let Some([across, up]) = self.fine else { return Vec::new() };
+        let steps = |step: f64, end: f64| {
+            (1..1000).map(move |i| step * f64::from(i)).take_while(move |v| *v <= end + 1e-9)
+        };
+        let line = |from: [f64; 2], to: [f64; 2]| {
+            let (from, to) = (self.at(from), self.at(to));
+            Mark::Line { from, to, weight: FINE, dashed: false }
+        };
+        let upright = steps(across, self.most).map(|x| line([x, low], [x, high]));
+        let level = steps(up, high - low).map(|y| line([0.0, low + y], [self.most, low + y]));
+        upright.chain(level).collect()
+    }
+
+    fn labels(&self, rows: &[f64]) -> Vec<Mark> {
+        let low = self.reach[0];
+        let mut marks = Vec::new();
         for y in rows {
-            let [x, y_at] = self.at([0.0, y]);
-            marks.push(words([x - 1.2, y_at], Align::Right, &figures::decimals(y, 0)));
+            let [x, y_at] = self.at([0.0, *y]);
+            marks.push(words([x - 1.2, y_at], Align::Right, &figures::decimals(*y, 0)));
         }
         for (x, text) in &self.ticks {
             let [x_at, y] = self.at([*x, low]);

@@ -23,7 +23,8 @@ pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
                    earlier; the solid line is the plan.";
     let name = format!("forecast-{}", bin + 1);
     let alt = in_words(grow, bin, &r.season.checks);
-    drawn(grow, bin, &r.season.checks, Vec::new(), [name, alt, caption.into()])
+    let field = usual(grow.plan.paper);
+    drawn(grow, bin, &r.season.checks, Vec::new(), field, [name, alt, caption.into()])
 }
 
 /// The rest of the season, with what was read.
@@ -39,7 +40,50 @@ pub(in super::super) fn rest(grow: &Grow<'_>, review: &BinReview) -> Vec<Block> 
     let caption = "Crosses: what was read. The lines go on from the last of them.";
     let name = format!("rest-{}", review.bin + 1);
     let alt = in_words(grow, review.bin, &checks);
-    drawn(grow, review.bin, &checks, dots, [name, alt, caption.into()])
+    drawn(grow, review.bin, &checks, dots, usual(grow.plan.paper), [name, alt, caption.into()])
+}
+
+/// The forecast as large as the paper, to plot on: no grey, and a grid that can be copied.
+pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec<Block> {
+    let checks = &grow.results.bins[bin].season.checks;
+    let field = match grow.plan.paper {
+        Sheet::A4 => [134.0, 192.0],
+        Sheet::Letter => [134.0, 172.0],
+        Sheet::A5 => [86.0, 120.0],
+        Sheet::HalfLetter => [78.0, 122.0],
+    };
+    let caption = "A cross for every level you read, on its day; join them with a ruler. The solid \
+                   line is the forecast, the broken ones a thirsty and a frugal season.";
+    let name = format!("to-plot-{group}{}{}", if group.is_empty() { "" } else { "-" }, bin + 1);
+    let alt = in_words(grow, bin, checks);
+    let field = Field { size: field, fine: true };
+    drawn(grow, bin, checks, Vec::new(), field, [name, alt, caption.into()])
+}
+
+/// Where the curves stand.
+#[derive(Clone, Copy)]
+struct Field {
+    /// Width and height (mm of paper).
+    size: [f64; 2],
+    /// With a grid to plot on.
+    fine: bool,
+}
+
+impl Field {
+    /// A line a day where there is room, and at eighths of an inch or fifths of the scale.
+    fn fine_lines(self, most: f64, between: f64, system: System) -> Option<[f64; 2]> {
+        let day = if self.size[0] / most >= 1.8 { 1.0 } else { 7.0 };
+        let parts = if system == System::Us { 8.0 } else { 5.0 };
+        self.fine.then_some([day, between / parts])
+    }
+}
+
+fn usual(paper: Sheet) -> Field {
+    Field { size: if roomy(paper) { LARGE } else { SMALL }, fine: false }
+}
+
+fn roomy(paper: Sheet) -> bool {
+    matches!(paper, Sheet::A4 | Sheet::Letter)
 }
 
 /// Millimetres in a unit of the upright axis.
@@ -52,29 +96,27 @@ fn drawn(
     bin: usize,
     checks: &[Check],
     dots: Vec<[f64; 2]>,
+    field: Field,
     [name, alt, caption]: [String; 3],
 ) -> Vec<Block> {
     let (r, system) = (&grow.results.bins[bin], grow.plan.system);
     let from = r.dates.set_out;
-    let ends = dots.iter().map(|d| d[0]).chain(checks.last().map(|c| days(from, c.day)));
-    let most = ends.fold(0.0, f64::max);
+    let most = last_day(from, checks, &dots);
     if most <= 0.0 {
         return Vec::new();
     }
     let size = size(system);
-    let line = |of: fn(&Band) -> f64| path(checks, from, size, of);
-    let (low, expected, high) = (line(|b| b.low), line(|b| b.expected), line(|b| b.high));
-    let area = low.iter().chain(high.iter().rev()).copied().collect();
-    let wanted = (r.fill.start + 10.0) / size;
-    let between = round_step(wanted / 8.0).max(if system == System::Us { 1.0 } else { 10.0 });
-    let top = (wanted / between).ceil() * between;
-    let roomy = matches!(grow.plan.paper, Sheet::A4 | Sheet::Letter);
+    let [low, expected, high]: [fn(&Band) -> f64; 3] = [|b| b.low, |b| b.expected, |b| b.high];
+    let [low, expected, high] = [low, expected, high].map(|of| path(checks, from, size, of));
+    // Grey is no ground to plot on.
+    let area = low.iter().chain(high.iter().rev()).copied().filter(|_| !field.fine).collect();
+    let (top, between) = rows((r.fill.start + 10.0) / size, system);
     let curve = |points, dashed, name| Curve { points, dashed, name };
     let chart = Chart {
         across: "Check days; a mark every week".into(),
         up: if system == System::Us { "level, in" } else { "level, mm" }.into(),
         most,
-        ticks: weeks(from, most, roomy),
+        ticks: weeks(from, most, roomy(grow.plan.paper)),
         reach: [0.0, top, between],
         area,
         levels: vec![(r.fill.ceiling / size, "ceiling"), (r.fill.reserve / size, "reserve")],
@@ -84,9 +126,22 @@ fn drawn(
             curve(high, true, "frugal"),
         ],
         dots,
-        field: if roomy { LARGE } else { SMALL },
+        fine: field.fine_lines(most, between, system),
+        field: field.size,
     };
     vec![Block::Figure(chart.draw(name, alt, caption))]
+}
+
+/// The last day that is drawn, counted from the first.
+fn last_day(from: Date, checks: &[Check], dots: &[[f64; 2]]) -> f64 {
+    let ends = dots.iter().map(|d| d[0]).chain(checks.last().map(|c| days(from, c.day)));
+    ends.fold(0.0, f64::max)
+}
+
+/// Highest value and distance of the lines across, so that `wanted` fits.
+fn rows(wanted: f64, system: System) -> (f64, f64) {
+    let between = round_step(wanted / 8.0).max(if system == System::Us { 1.0 } else { 10.0 });
+    ((wanted / between).ceil() * between, between)
 }
 
 fn days(from: Date, to: Date) -> f64 {

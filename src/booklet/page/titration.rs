@@ -37,6 +37,7 @@ pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         levels: Vec::new(),
         dots: Vec::new(),
         field: SMALL,
+        fine: None,
         curves: vec![
             Curve { points: closed, dashed: false, name: "just mixed" },
             Curve { points: open, dashed: true, name: "next day, in air" },

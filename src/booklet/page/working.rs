@@ -3,9 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::Grow;
-use super::super::block::{Block, Column, Line, Table, Worked, plain};
+use super::super::block::{Block, Worked};
+use super::repeated::others;
 use crate::library::Library;
-use crate::number::{From, Step};
+use crate::number::{From, Step, Symbol};
 
 /// Calculations of one kind: the same quantity by the same formula.
 pub(in super::super) struct Fold<'a> {
@@ -72,13 +73,15 @@ pub(in super::super) fn working(grow: &Grow<'_>, folds: &[Fold<'_>]) -> Vec<Bloc
             number: i + 1,
             title: first.what.into(),
             about: about(first),
-            symbol: first.symbol.clone(),
+            symbol: Symbol::of(&first.symbol),
+            expression: first.expression.clone(),
             formula: first.formula.clone(),
             numbers: first.numbers.clone(),
+            shown: true,
             result: first.result.clone(),
             legend: legend(first, &number_of, grow.library),
             source: source_of(first, grow.library),
-            others: others(fold),
+            others: others(&fold.steps, grow.plan.paper),
         }))
     });
     worked.collect()
@@ -120,40 +123,11 @@ pub(in super::super) fn origin(from: &From, library: &Library) -> String {
     }
 }
 
-fn legend(step: &Step, number_of: &[usize], library: &Library) -> Vec<[String; 3]> {
+fn legend(step: &Step, number_of: &[usize], library: &Library) -> Vec<(Symbol, String, String)> {
     let from = |from: &From| match from {
         From::Step(i) => format!("calculation {}", number_of[*i]),
         From::Plan | From::Label | From::Found | From::Data(..) => origin(from, library),
     };
-    let row = |g: &crate::number::Given| [g.symbol.clone(), g.what.clone(), from(&g.from)];
+    let row = |g: &crate::number::Given| (Symbol::of(&g.symbol), g.what.clone(), from(&g.from));
     step.givens.iter().map(row).collect()
-}
-
-/// The others of a kind: what they are about, the numbers put in, the result.
-fn others(fold: &Fold<'_>) -> Option<Table> {
-    let (first, rest) = fold.steps.split_first()?;
-    if rest.is_empty() {
-        return None;
-    }
-    let mut columns = vec![Column::words("For", 6)];
-    columns.extend(first.givens.iter().map(|g| Column::numbers(&g.symbol, 4)));
-    columns.push(Column::numbers(&first.symbol, 4));
-    let row = |step: &&Step| -> Vec<Line> {
-        let mut row = vec![plain(about(step))];
-        row.extend((0..first.givens.len()).map(|i| plain(given_at(first, step, i))));
-        row.push(plain(step.result.clone()));
-        row
-    };
-    Some(Table::printed("", columns, rest.iter().map(row).collect()))
-}
-
-/// A number put into a step, in the place it has in the first of its kind. Equal numbers are listed
-/// once, so a step can be a number short: then it is said again.
-pub(in super::super) fn given_at(first: &Step, step: &Step, i: usize) -> String {
-    // Two inputs may share a symbol, so the place counts where it can.
-    let same = step.givens.len() == first.givens.len();
-    let symbol = &first.givens[i].symbol;
-    let by_symbol = || step.givens.iter().find(|g| g.symbol == *symbol);
-    let own = if same { step.givens.get(i) } else { by_symbol() };
-    own.map_or(String::new(), |g| g.shown.clone())
 }

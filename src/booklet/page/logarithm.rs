@@ -1,0 +1,210 @@
+//! What one pH unit means: hydrogen ions by tens, with the class's own numbers.
+
+use super::super::Grow;
+use super::super::block::{Align, Block, Column, Line, Table, plain};
+use super::super::drawing::{Drawing, Mark};
+use super::super::values::used_mixes;
+use crate::number::figures;
+use crate::plan::Sheet;
+
+/// The pH that all classes work.
+const STEPS: [f64; 6] = [5.0, 5.5, 6.0, 6.5, 7.0, 8.0];
+/// Pairs that all classes compare.
+const PAIRS: [[f64; 2]; 5] = [[5.0, 6.0], [5.0, 5.5], [6.0, 6.5], [5.0, 7.0], [5.5, 8.0]];
+/// What is accepted, as a share of the answer: reading and rounding.
+const WITHIN: f64 = 0.02;
+/// Height of a row to write in (mm).
+const ROW: f64 = 8.0;
+
+/// Hydrogen ions (µmol/L) as far as the pH tells.
+fn hydrogen(ph: f64) -> f64 {
+    libm::pow(10.0, 6.0 - ph)
+}
+
+/// The class's own: solution, pH at first and aimed at.
+fn own(grow: &Grow<'_>) -> Vec<(String, f64, f64)> {
+    let of_mix = |m: usize| {
+        let acidity = &grow.results.acidity[m];
+        let read = acidity.trials.first().and_then(|t| t.readings.first()).map(|r| r.1);
+        let worked = grow.results.chemistry[m].as_ref().map(|c| c.closed.ph);
+        // As a meter shows it, to a tenth.
+        let tenth = |ph: f64| (10.0 * ph).round() / 10.0;
+        let before = tenth(read.or(worked)?);
+        let name = grow.plan.mixes[m].name.clone();
+        Some((name, before, tenth(acidity.target))).filter(|(_, a, b)| (a - b).abs() > 0.05)
+    };
+    used_mixes(grow).filter_map(of_mix).collect()
+}
+
+/// pH and hydrogen ions; the first row is worked, the others are blank but in the key.
+pub(in super::super) fn table(grow: &Grow<'_>, key: bool) -> Vec<Block> {
+    let steps = STEPS.iter().map(|ph| (String::new(), *ph));
+    let mut all: Vec<(String, f64)> = steps.collect();
+    let own = own(grow);
+    let named = !own.is_empty();
+    for (name, before, after) in own {
+        all.push((format!("{name}, before"), before));
+        all.push((format!("{name}, aimed at"), after));
+    }
+    let row = |(i, (what, ph)): (usize, &(String, f64))| {
+        let mut row: Vec<Line> = named.then(|| plain(what.as_str())).into_iter().collect();
+        row.push(plain(figures::decimals(*ph, 1)));
+        row.extend(answer(hydrogen(*ph), " µmol/L", key || i == 0, key));
+        row
+    };
+    let columns = heads(&[("", 6), ("pH", 3), ("H⁺ in a litre", 6)][usize::from(!named)..], key);
+    let rows = all.iter().enumerate().map(row).collect();
+    vec![Block::Table(filled("", columns, rows, key))]
+}
+
+/// How many times as many hydrogen ions; the first row is worked.
+pub(in super::super) fn ratios(grow: &Grow<'_>, key: bool) -> Vec<Block> {
+    let own = own(grow);
+    let own = own.iter().map(|(_, a, b)| [a.min(*b), a.max(*b)]);
+    let pairs: Vec<[f64; 2]> = PAIRS.into_iter().chain(own).collect();
+    let row = |(i, [low, high]): (usize, &[f64; 2])| {
+        let ph = |v: &f64| plain(format!("pH {}", figures::decimals(*v, 1)));
+        let mut row = vec![ph(low), ph(high)];
+        row.extend(answer(hydrogen(*low) / hydrogen(*high), " times", key || i == 0, key));
+        row
+    };
+    let columns = heads(&[("At", 4), ("there are, compared with", 5), ("as many H⁺", 6)], key);
+    let rows = pairs.iter().enumerate().map(row).collect();
+    vec![Block::Table(filled("", columns, rows, key))]
+}
+
+fn heads(columns: &[(&str, u32)], key: bool) -> Vec<Column> {
+    let mut all: Vec<Column> =
+        columns.iter().map(|(head, share)| Column::words(head, *share)).collect();
+    all.extend(key.then(|| Column::words("Accept", 6)));
+    all
+}
+
+fn filled(caption: &str, columns: Vec<Column>, rows: Vec<Vec<Line>>, key: bool) -> Table {
+    let row_height = if key { 0.0 } else { ROW };
+    Table { row_height, ..Table::printed(caption, columns, rows) }
+}
+
+/// The answer, or the unit at the end of a blank; in the key also what is accepted.
+fn answer(value: f64, unit: &str, shown: bool, key: bool) -> Vec<Line> {
+    let number = if shown { figures::plain(value, 3) } else { "_".repeat(12) };
+    let mut cells = vec![plain(format!("{number}{unit}"))];
+    if key {
+        let [low, high] = [1.0 - WITHIN, 1.0 + WITHIN].map(|f| figures::plain(f * value, 3));
+        cells.push(plain(format!("{low} to {high}{unit}")));
+    }
+    cells
+}
+
+/// A line with logarithmic ticks to put the answers on; in the key they stand there.
+pub(in super::super) fn line(grow: &Grow<'_>, key: bool, group: &str) -> Vec<Block> {
+    let own: Vec<f64> = own(grow).iter().flat_map(|(_, a, b)| [*a, *b]).collect();
+    let all = || STEPS.iter().chain(&own).copied();
+    let (least, most) = (all().fold(5.0, f64::min).floor(), all().fold(8.0, f64::max).ceil());
+    let width = match grow.plan.paper {
+        Sheet::A4 | Sheet::Letter => 150.0,
+        Sheet::A5 | Sheet::HalfLetter => 98.0,
+    };
+    let scale = Scale { least, most, width };
+    let mut marks = scale.ticks();
+    if key {
+        let mut points: Vec<f64> = all().collect();
+        points.sort_by(f64::total_cmp);
+        points.dedup();
+        for (i, ph) in points.iter().enumerate() {
+            marks.extend(scale.point(*ph, i % 2 == 1));
+        }
+    }
+    let name = format!(
+        "number-line{}{group}{}",
+        if group.is_empty() { "" } else { "-" },
+        if key { "-key" } else { "" }
+    );
+    let alt = format!(
+        "A line with logarithmic ticks from {} to {} micromoles of hydrogen ions in a litre, pH {} \
+         to pH {}{}.",
+        figures::plain(hydrogen(most), 3),
+        figures::plain(hydrogen(least), 3),
+        figures::decimals(most, 0),
+        figures::decimals(least, 0),
+        if key { ", with the answers as crosses" } else { "" }
+    );
+    let caption = "H⁺ in µmol/L. Every ten times is the same length.".to_string();
+    let height = 36.0;
+    vec![Block::Figure(Drawing { name, width: width + 2.0 * EDGE, height, marks, alt, caption })]
+}
+
+/// Beside the ends of the line (mm).
+const EDGE: f64 = 8.0;
+/// Where the line lies (mm from the top).
+const LINE: f64 = 22.0;
+
+struct Scale {
+    least: f64,
+    most: f64,
+    width: f64,
+}
+
+impl Scale {
+    /// Place of a pH (mm): more hydrogen ions to the right.
+    fn at(&self, ph: f64) -> f64 {
+        EDGE + self.width * (self.most - ph) / (self.most - self.least)
+    }
+
+    fn ticks(&self) -> Vec<Mark> {
+        let solid = |from, to, weight| Mark::Line { from, to, weight, dashed: false };
+        let ends = [[EDGE, LINE], [EDGE + self.width, LINE]];
+        let mut marks = vec![solid(ends[0], ends[1], 0.5)];
+        let decades = (0..20).map(|i| self.most - f64::from(i)).take_while(|ph| *ph >= self.least);
+        for ph in decades {
+            for k in 1..=9 {
+                let x = self.at(ph - libm::log10(f64::from(k)));
+                if x > ends[1][0] + 1e-6 {
+                    break;
+                }
+                let long = match k {
+                    1 => 6.0,
+                    5 => 4.5,
+                    _ => 3.0,
+                };
+                marks.push(solid([x, LINE], [x, LINE + long], if k == 1 { 0.5 } else { 0.25 }));
+            }
+            let text = figures::plain(hydrogen(ph), 3);
+            let at = [self.at(ph), LINE + 9.0];
+            marks.push(Mark::Words { at, align: Align::Centre, size: 2.6, text });
+        }
+        marks
+    }
+
+    /// An answer: a cross, and its pH above it.
+    fn point(&self, ph: f64, high: bool) -> Vec<Mark> {
+        let x = self.at(ph);
+        let top = if high { LINE - 13.0 } else { LINE - 5.0 };
+        let text = format!("pH {}", figures::decimals(ph, 1));
+        let words = Mark::Words { at: [x, top - 2.5], align: Align::Centre, size: 2.2, text };
+        let solid = |from, to| Mark::Line { from, to, weight: 0.4, dashed: false };
+        let way = |s: f64| solid([x - 1.3, LINE - 1.3 * s], [x + 1.3, LINE + 1.3 * s]);
+        vec![solid([x, top], [x, LINE]), way(1.0), way(-1.0), words]
+    }
+}
+
+/// Readings of a strip, of drops and of a meter side by side.
+pub(in super::super) fn readings_form(grow: &Grow<'_>) -> Vec<Block> {
+    let count = match grow.plan.paper {
+        Sheet::A4 | Sheet::Letter => 13,
+        Sheet::A5 | Sheet::HalfLetter => 9,
+    };
+    let heads = [
+        ("Date", 5),
+        ("Bin", 5),
+        ("Time", 4),
+        ("Colour seen", 7),
+        ("pH by chart", 4),
+        ("pH by meter", 4),
+        ("Difference", 5),
+        ("Who", 5),
+    ];
+    let columns: Vec<Column> = heads.into_iter().map(|(h, s)| Column::words(h, s)).collect();
+    let rows = vec![vec![plain(""); columns.len()]; count];
+    vec![Block::Table(Table { row_height: 11.0, ..Table::to_fill("", columns, rows) })]
+}

@@ -224,7 +224,11 @@ fn unpack(booklet: &Path, out: &Path) -> bool {
                 Some(version) => format!("made with binleaf {version}; a booklet of this version"),
                 None => "made with an unknown version; a booklet of this version".into(),
             };
-            say(&format!("{made}:  binleaf make {plan}\n"));
+            let pages = match carried.pages.len() {
+                0 => String::new(),
+                _ => format!(" --pages {}", out.join(unpack::FOLDER).display()),
+            };
+            say(&format!("{made}:  binleaf make {plan}{pages}\n"));
             true
         }
         Err(lines) => {

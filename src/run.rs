@@ -69,7 +69,9 @@ impl Worked {
     /// What a booklet carries so that it can be made again: the plan and its results. Sheets for
     /// pupils carry nothing, or the answers would be in them.
     fn carried(&self) -> Result<Vec<Carried>, String> {
-        Ok(carry::files(&self.text, numbers(self)?))
+        let own = self.own.pages.iter();
+        let pages = own.map(|(name, page)| (name.as_str(), page.text.as_str())).collect();
+        Ok(carry::files(&self.text, numbers(self)?, &pages))
     }
 }
 

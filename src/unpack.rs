@@ -70,6 +70,9 @@ pub fn unpack(bytes: &[u8]) -> Unpacked {
     Unpacked { findings, version, carried: Some(carried) }
 }
 
+/// Folder of the pages of one's own, in the folder that is written into.
+pub const FOLDER: &str = "pages";
+
 /// This version of binleaf.
 pub const THIS: &str = env!("CARGO_PKG_VERSION");
 
@@ -87,6 +90,10 @@ pub fn write(carried: &read::Carried, dir: &Path) -> Result<Vec<PathBuf>, Vec<St
     let mut files = vec![(dir.join(carry::PLAN), carried.plan.clone().into_bytes())];
     if let Some(results) = &carried.results {
         files.push((dir.join(carry::RESULTS), results.clone().into_bytes()));
+    }
+    // A name was held to be one that a page may have: letters, digits and hyphens.
+    for (name, page) in &carried.pages {
+        files.push((dir.join(FOLDER).join(format!("{name}.md")), page.clone().into_bytes()));
     }
     disk::write_beside(&files)
 }

@@ -1,7 +1,7 @@
 //! A booklet carries its plan: it comes out as it went in, makes the same booklet again, and no
 //! bytes make the reader fail, run long or write anywhere but where it is told.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::time::{Duration, Instant};
 
 #[cfg(feature = "pdf")]
@@ -73,6 +73,26 @@ fn every_bad_booklet_says_what_is_wrong() {
 
 #[cfg(feature = "pdf")]
 #[test]
+fn pages_of_ones_own_come_back_and_make_the_same_booklet() {
+    let text = include_str!("../data/plans/shelf-totes.toml");
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    let make = |text: &str, pages: &std::path::Path| {
+        let folder = tempfile::tempdir().unwrap();
+        let own = binleaf::club::read(pages).unwrap();
+        let mut worked = run::work_with(text.into(), "plan.toml", own);
+        let made = run::make(&mut worked, &[Form::Pdf], folder.path(), &Class::default()).unwrap();
+        std::fs::read(&made[0]).unwrap()
+    };
+    let first = make(text, &root.join("data/pages/seed-shelf"));
+    let carried = unpack::unpack(&first).carried.unwrap();
+    assert_eq!(carried.pages.len(), 3);
+    let folder = tempfile::tempdir().unwrap();
+    unpack::write(&carried, folder.path()).unwrap();
+    assert!(make(&carried.plan, &folder.path().join(unpack::FOLDER)) == first);
+}
+
+#[cfg(feature = "pdf")]
+#[test]
 fn a_booklet_gives_its_plan_and_the_plan_the_same_booklet() {
     for (name, text) in crate::good_plans() {
         let folder = tempfile::tempdir().unwrap();
@@ -116,7 +136,8 @@ fn sheets_for_pupils_do_not_carry_the_answers() {
 #[test]
 fn what_differs_is_never_written_over() {
     let folder = tempfile::tempdir().unwrap();
-    let carried = read::Carried { plan: "a = 1\n".into(), results: Some("{}".into()) };
+    let pages = BTreeMap::from([("rota".to_string(), "# Rota\n".to_string())]);
+    let carried = read::Carried { plan: "a = 1\n".into(), results: Some("{}".into()), pages };
     let plan = folder.path().join("plan.toml");
     std::fs::write(&plan, "my own work").unwrap();
     let said = unpack::write(&carried, folder.path()).unwrap_err();

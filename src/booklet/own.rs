@@ -17,6 +17,13 @@ pub const LONGEST: usize = 60_000;
 /// The most pages a folder may hold.
 pub const MOST: usize = 60;
 
+/// Whether a page may be called so.
+#[must_use]
+pub fn is_name(name: &str) -> bool {
+    let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
+    (1..=40).contains(&name.len()) && name.chars().all(plain)
+}
+
 /// What was found in a folder under a name.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Found {
@@ -103,7 +110,6 @@ impl Own {
     /// The name of a page by its file, if it can be one.
     fn name(&self, file: &str) -> Option<String> {
         let name = file.strip_suffix(".md").unwrap_or(file);
-        let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
         let sheet = SHEETS.iter().any(|(id, _)| *id == name);
         if sheet {
             let says =
@@ -111,7 +117,7 @@ impl Own {
             self.says(Severity::Error, "page-name", says, "give the file another name");
             return None;
         }
-        if name.is_empty() || name.len() > 40 || !name.chars().all(plain) {
+        if !is_name(name) {
             let says = format!("{} cannot be the name of a page", self.shown(file));
             let lower = name.to_lowercase().replace([' ', '_'], "-");
             let guess = meant(&lower, PAGES.map(|(id, _)| id))

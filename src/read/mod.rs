@@ -7,9 +7,12 @@
 
 mod table;
 
+use std::collections::BTreeMap;
+
 use hayro_syntax::object::{Dict, FromBytes, MaybeRef, Name, ObjRef, Object};
 use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_zlib_with_limit};
 
+use crate::booklet::own;
 use crate::finding::{Finding, Severity};
 use crate::plan;
 use crate::write::carry;
@@ -19,6 +22,8 @@ use table::Table;
 pub const LONGEST: usize = 64_000_000;
 /// The longest results that are read (bytes).
 pub const LONGEST_RESULTS: usize = 32_000_000;
+/// The longest pages that are read (bytes): as many as may be, every letter spelt out.
+pub const LONGEST_PAGES: usize = 6 * own::MOST * own::LONGEST;
 /// The longest object that is looked at (bytes), how deep it may be nested, and the most files.
 const WINDOW: usize = 16_384;
 const DEEPEST: usize = 32;
@@ -31,6 +36,8 @@ pub struct Carried {
     pub plan: String,
     /// Its results as JSON, if they are there.
     pub results: Option<String>,
+    /// Pages of their own by name, each a name that a page may have.
+    pub pages: BTreeMap<String, String>,
 }
 
 /// Why a booklet gives nothing.
@@ -61,7 +68,16 @@ fn look(bytes: &[u8]) -> Result<Carried, Fault> {
     let plan = text(book.stream(plan.1, plan::LONGEST)?)?;
     let results = files.iter().find(|f| f.0 == carry::RESULTS.as_bytes());
     let results = results.map(|f| text(book.stream(f.1, LONGEST_RESULTS)?)).transpose()?;
-    Ok(Carried { plan, results })
+    let pages = files.iter().find(|f| f.0 == carry::PAGES.as_bytes());
+    let pages = pages.map(|f| pages_of(&text(book.stream(f.1, LONGEST_PAGES)?)?)).transpose()?;
+    Ok(Carried { plan, results, pages: pages.unwrap_or_default() })
+}
+
+/// Pages by name: only what could be a folder of pages.
+fn pages_of(json: &str) -> Result<BTreeMap<String, String>, Fault> {
+    let pages: BTreeMap<String, String> = serde_json::from_str(json).map_err(|_| Fault::Broken)?;
+    let fits = |(name, page): (&String, &String)| own::is_name(name) && page.len() <= own::LONGEST;
+    if pages.len() <= own::MOST && pages.iter().all(fits) { Ok(pages) } else { Err(Fault::TooBig) }
 }
 
 fn text(bytes: Vec<u8>) -> Result<String, Fault> {
@@ -202,4 +218,27 @@ fn finding(fault: Fault) -> Finding {
         ),
     };
     Finding::new(Severity::Error, code, message, help)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_what_could_be_a_folder_of_pages_is_taken() {
+        assert_eq!(pages_of("{\"rota\": \"# Rota\"}").unwrap()["rota"], "# Rota");
+        for bad in ["../rota", "ro/ta", "", "Rota", "rota.md", "C:rota"] {
+            let json = serde_json::to_string(&BTreeMap::from([(bad, "# Rota")])).unwrap();
+            assert_eq!(pages_of(&json), Err(Fault::TooBig), "{bad}");
+        }
+        for broken in ["", "[]", "{\"a\": 1}", "{"] {
+            assert_eq!(pages_of(broken), Err(Fault::Broken), "{broken}");
+        }
+        let many: BTreeMap<String, String> =
+            (0..=own::MOST).map(|i| (format!("p{i}"), String::new())).collect();
+        let json = serde_json::to_string(&many).unwrap();
+        assert_eq!(pages_of(&json), Err(Fault::TooBig));
+        let long = format!("{{\"a\": \"{}\"}}", "x".repeat(own::LONGEST + 1));
+        assert_eq!(pages_of(&long), Err(Fault::TooBig));
+    }
 }

@@ -145,7 +145,7 @@ fn what_differs_is_never_written_over() {
     assert_eq!(std::fs::read_to_string(&plan).unwrap(), "my own work");
     assert!(!folder.path().join("results.json").exists(), "a refusal leaves nothing behind");
     std::fs::write(&plan, "a = 1\n").unwrap();
-    assert_eq!(unpack::write(&carried, folder.path()).unwrap().len(), 2);
+    assert_eq!(unpack::write(&carried, folder.path()).unwrap().len(), 3);
 }
 
 #[test]

@@ -55,7 +55,7 @@ pub fn make_review(
     let Some(booklet) = compose(worked) else { return Ok(Vec::new()) };
     let booklet = booklet.map_err(|e| vec![e])?;
     let stem = format!("{}-rest", stem(&worked.name));
-    let mut files = in_forms(worked, &booklet, &stem, forms, dir)?;
+    let mut files = in_forms(worked, &[(stem.clone(), &booklet)], forms, dir)?;
     if forms.contains(&Form::Fold) {
         files.extend(to_fold(worked, compose, &stem, dir)?);
     }

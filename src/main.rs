@@ -122,25 +122,37 @@ fn make(plans: &[PathBuf], to: &[Form], out: &Path, class: &Class, pages: Option
         }
         stems.push(stem);
         bar.set_message(path.display().to_string());
-        fine &= bar.suspend(|| make_one(path, to, out, class, pages));
+        fine &= make_one(path, to, out, (class, pages), &bar);
         bar.inc(1);
     }
     bar.finish_and_clear();
     fine
 }
 
-fn make_one(path: &Path, to: &[Form], out: &Path, class: &Class, pages: Option<&Path>) -> bool {
-    let Some(mut worked) = work_with(path, pages) else { return false };
-    if stopped(&worked) {
+fn make_one(
+    path: &Path,
+    to: &[Form],
+    out: &Path,
+    (class, pages): (&Class, Option<&Path>),
+    bar: &ProgressBar,
+) -> bool {
+    let Some(mut worked) = bar.suspend(|| work_with(path, pages)) else { return false };
+    if bar.suspend(|| stopped(&worked)) {
         return false;
     }
-    match run::make(&mut worked, to, out, class) {
+    let made = run::make(&mut worked, to, out, class);
+    bar.suspend(|| told(path, &worked, made))
+}
+
+/// Says what was made, or why nothing was.
+fn told(path: &Path, worked: &run::Worked, made: Result<Vec<PathBuf>, Vec<String>>) -> bool {
+    match made {
         Ok(files) => {
             let booklets = files.iter().filter(|f| f.extension().is_some_and(|e| e != "svg"));
             for file in booklets {
                 say(&format!("{}\n", file.display()));
             }
-            advise(&worked);
+            advise(worked);
             let pages = worked.own.pages.values().map(|p| p.findings.sorted().len());
             let cautions = worked.findings.len() + pages.sum::<usize>();
             if cautions > 0 {
@@ -153,7 +165,7 @@ fn make_one(path: &Path, to: &[Form], out: &Path, class: &Class, pages: Option<&
             true
         }
         Err(lines) => {
-            stopped(&worked);
+            stopped(worked);
             for line in lines {
                 complain(&line);
             }
@@ -243,8 +255,11 @@ fn unpack(booklet: &Path, out: &Path) -> bool {
 /// A bar on a terminal, nothing elsewhere.
 fn progress(count: usize) -> ProgressBar {
     let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::stderr());
-    let style = ProgressStyle::with_template("{bar:24} {pos} of {len}  {msg}");
-    bar.with_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()))
+    let style = ProgressStyle::with_template("{spinner} {bar:24} {pos} of {len}  {elapsed}  {msg}");
+    let bar = bar.with_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
+    // One plan may be thirty groups: the hand of the clock goes on.
+    bar.enable_steady_tick(std::time::Duration::from_millis(120));
+    bar
 }
 
 fn explain(path: &Path, id: &str) -> bool {

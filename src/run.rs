@@ -183,25 +183,27 @@ pub fn make(
     class: &Class,
 ) -> Result<Vec<PathBuf>, Vec<String>> {
     let stem = stem(&worked.name);
-    let mut files = Vec::new();
-    for edition in &class.editions {
-        let name = match edition {
-            Edition::Grower => stem.clone(),
-            Edition::Shelf => format!("{stem}-shelf"),
-            Edition::Pupil => format!("{stem}-pupil"),
-            Edition::Key => format!("{stem}-key"),
-        };
-        let compose = |worked: &Worked| match edition {
-            Edition::Grower => worked.booklet(),
-            Edition::Shelf => worked.shelf(),
-            Edition::Pupil => worked.worksheet(false, class),
-            Edition::Key => worked.worksheet(true, class),
-        };
-        let Some(booklet) = compose(worked) else { return Ok(Vec::new()) };
-        let booklet = booklet.map_err(|e| vec![e])?;
-        files.extend(in_forms(worked, &booklet, &name, forms, dir)?);
-        if forms.contains(&Form::Fold) {
-            files.extend(to_fold(worked, compose, &name, dir)?);
+    let compose = |worked: &Worked, edition: Edition| match edition {
+        Edition::Grower => worked.booklet(),
+        Edition::Shelf => worked.shelf(),
+        Edition::Pupil => worked.worksheet(false, class),
+        Edition::Key => worked.worksheet(true, class),
+    };
+    let booklets: Option<Result<Vec<Booklet>, String>> =
+        class.editions.iter().map(|edition| compose(worked, *edition)).collect();
+    let Some(booklets) = booklets else { return Ok(Vec::new()) };
+    let booklets = booklets.map_err(|e| vec![e])?;
+    let names = class.editions.iter().map(|edition| match edition {
+        Edition::Grower => stem.clone(),
+        Edition::Shelf => format!("{stem}-shelf"),
+        Edition::Pupil => format!("{stem}-pupil"),
+        Edition::Key => format!("{stem}-key"),
+    });
+    let named: Vec<(String, &Booklet)> = names.zip(&booklets).collect();
+    let mut files = in_forms(worked, &named, forms, dir)?;
+    if forms.contains(&Form::Fold) {
+        for (edition, (name, _)) in class.editions.iter().zip(&named) {
+            files.extend(to_fold(worked, |w| compose(w, *edition), name, dir)?);
         }
     }
     if let Some((plan, results)) =
@@ -213,27 +215,30 @@ pub fn make(
     disk::write_all(&files, Path::new(&worked.name))
 }
 
-/// A booklet in the forms that are asked for.
+/// Booklets, each with the stem of its files, in the forms that are asked for.
 pub(crate) fn in_forms(
     worked: &mut Worked,
-    booklet: &Booklet,
-    stem: &str,
+    booklets: &[(String, &Booklet)],
     forms: &[Form],
     dir: &Path,
 ) -> Result<Vec<disk::File>, Vec<String>> {
+    let typeset = forms.contains(&Form::Pdf);
+    let mut pdfs = if typeset { paper::pdfs(booklets) } else { Vec::new() }.into_iter();
     let mut files = Vec::new();
-    if forms.contains(&Form::Md) {
-        let folder = format!("{stem}-drawings");
-        let text = markdown::write(booklet, &format!("{}/", linked(&folder)));
-        for drawing in drawings(booklet) {
-            let path = dir.join(&folder).join(format!("{}.svg", drawing.name));
-            files.push((path, svg::write(drawing).into_bytes()));
+    for (stem, booklet) in booklets {
+        if forms.contains(&Form::Md) {
+            let folder = format!("{stem}-drawings");
+            let text = markdown::write(booklet, &format!("{}/", linked(&folder)));
+            for drawing in drawings(booklet) {
+                let path = dir.join(&folder).join(format!("{}.svg", drawing.name));
+                files.push((path, svg::write(drawing).into_bytes()));
+            }
+            files.push((dir.join(format!("{stem}.md")), text.into_bytes()));
         }
-        files.push((dir.join(format!("{stem}.md")), text.into_bytes()));
-    }
-    if forms.contains(&Form::Pdf) {
-        let bytes = paper::pdf(booklet).map_err(|e| paper::no_glyph(worked, e))?;
-        files.push((dir.join(format!("{stem}.pdf")), bytes));
+        if let Some(pdf) = pdfs.next() {
+            let bytes = pdf.map_err(|e| paper::no_glyph(worked, e))?;
+            files.push((dir.join(format!("{stem}.pdf")), bytes));
+        }
     }
     Ok(files)
 }

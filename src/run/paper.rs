@@ -20,8 +20,18 @@ pub const LOOK: [(&str, &str); 8] = [
     ("/part/figure.typ", include_str!("../../templates/part/figure.typ")),
 ];
 
+/// Booklets typeset side by side: the editions of a class are hundreds of pages each.
+pub(super) fn pdfs(booklets: &[(String, &Booklet)]) -> Vec<Result<Vec<u8>, Vec<String>>> {
+    std::thread::scope(|scope| {
+        let started: Vec<_> =
+            booklets.iter().map(|(_, booklet)| scope.spawn(|| pdf(booklet))).collect();
+        let stopped = |_| Err(vec!["the typesetter stopped; is there enough memory?".to_string()]);
+        started.into_iter().map(|one| one.join().unwrap_or_else(stopped)).collect()
+    })
+}
+
 #[cfg(feature = "pdf")]
-pub(super) fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
+fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
     crate::write::pdf::render(&typst::write(booklet), &LOOK)
 }
 
@@ -45,7 +55,7 @@ fn fold(booklet: &Booklet) -> Result<(Vec<u8>, fold::Imposed), Vec<String>> {
 }
 
 #[cfg(not(feature = "pdf"))]
-pub(super) fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
+fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
     let _ = typst::write(booklet);
     Err(vec!["this binleaf was built without PDF; use --to md".into()])
 }

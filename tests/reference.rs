@@ -266,3 +266,46 @@ fn a_solution_weighed_from_salts_is_what_its_formulas_say() {
         assert!((added.amount - wanted).abs() < 0.8, "{symbol} {}", added.amount);
     }
 }
+
+/// A German degree of carbonate hardness is 17.8 mg/L of calcium carbonate, a French one 10 (10 mg of
+/// calcium oxide, of calcium carbonate, in a litre; DIN 38409-6 and ISO 6059, from memory).
+#[test]
+fn alkalinity_is_read_as_drop_kits_count_it() {
+    let read = |alkalinity: &str| {
+        let text = run::STARTER
+            .replace("[water]", &format!("[water]\nalkalinity = \"{alkalinity}\"\nph = 7.5"));
+        let text = if text.contains("alkalinity") {
+            text
+        } else {
+            format!("{text}\n[water]\nalkalinity = \"{alkalinity}\"\nph = 7.5\n")
+        };
+        run::work(text, "plan.toml").done.map(|(plan, _)| plan.water.alkalinity.unwrap())
+    };
+    for (text, wanted) in [
+        ("10 dKH", 178.5),
+        ("10°dH", 178.5),
+        ("12 °f", 120.0),
+        ("180 ppm", 180.0),
+        ("90 mg/L", 90.0),
+    ] {
+        let found = read(text).unwrap();
+        assert!((found - wanted).abs() < 0.06, "{text}: {found}");
+    }
+    assert_eq!(read("10 dKG"), None);
+}
+
+/// Checks fall on the days that are named, the set-out first, whatever day it is.
+#[test]
+fn checks_fall_on_the_days_that_are_named() {
+    let text = include_str!("../data/plans/classroom-jars.toml");
+    let (_, results) = run::work(text.into(), "jars").done.unwrap();
+    for bin in &results.bins {
+        let checks = &bin.dates.checks;
+        assert_eq!(checks[0], bin.dates.set_out);
+        for day in &checks[1..] {
+            let name = day.strftime("%a").to_string();
+            assert!(["Mon", "Thu"].contains(&name.as_str()), "{day}");
+        }
+        assert!(checks.windows(2).all(|pair| pair[0] < pair[1]));
+    }
+}

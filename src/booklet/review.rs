@@ -34,7 +34,9 @@ pub fn review(
             ("readings_table", readings_table(grow, bin)),
             ("paste", paste(grow, bin)),
         ]);
-        words.page("review", &Value::from_pairs([("bin", values(grow, bin))]), &blocks)
+        let last = bins.last().is_some_and(|l| l.bin == bin.bin);
+        let values = [("bin", values(grow, bin)), ("last", last.into())];
+        words.page("review", &Value::from_pairs(values), &blocks)
     };
     let pages: Vec<Page> = bins.iter().map(page).collect::<Result<_, _>>()?;
     Ok(words.finish(bound(grow, pages), ": rest of the season"))
@@ -104,7 +106,16 @@ fn dry(grow: &Grow<'_>, bin: &BinReview) -> String {
     if bin.readings.last().is_some_and(|r| r.day >= last) {
         return "The season is over.".into();
     }
-    match bin.dry {
+    let fill = &grow.results.bins[bin.bin].fill;
+    let short = bin.checks.iter().find(|check| check.level.expected < fill.reserve - 1.0);
+    let short = short.map_or(String::new(), |check| {
+        format!(
+            " Even with what is planned below it is under the reserve on {}: top up a little every \
+             day before, or cut by then.",
+            day(check.day)
+        )
+    });
+    let dry = match bin.dry {
         [early, Some(expected), late] => format!(
             "With nothing added it is at the reserve about {}{}{}; the last harvest is on {end}.",
             day(expected),
@@ -116,7 +127,8 @@ fn dry(grow: &Grow<'_>, bin: &BinReview) -> String {
             day(early)
         ),
         [None, None, _] => format!("It lasts to the harvest on {end}, even with thirsty plants."),
-    }
+    };
+    format!("{dry}{short}")
 }
 
 /// What was used so far, and a plant's and a kilogram's part of it.

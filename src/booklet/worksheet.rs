@@ -18,7 +18,7 @@ use super::page::{fan, logarithm};
 use super::values::group;
 use super::words::{Blocks, Words};
 use super::{Grow, page};
-use crate::number::{Step, Symbol, figures};
+use crate::number::{From, Step, Symbol, figures};
 use crate::plan::Sheet;
 
 /// Exercises of one kind that are printed; more would be drill.
@@ -159,7 +159,14 @@ fn worked(
             .map(|g| {
                 // What is to be put in stands with its meaning.
                 let what = if shown { g.what.clone() } else { format!("{}, {}", g.what, g.shown) };
-                (Symbol::of(&g.symbol), what, working::origin(&g.from, grow.library))
+                let from = match &g.from {
+                    // What it rests on may be no exercise of this sheet.
+                    From::Step(_) => "given".into(),
+                    from @ (From::Plan | From::Label | From::Found | From::Data(..)) => {
+                        working::origin(from, grow.library)
+                    }
+                };
+                (Symbol::of(&g.symbol), what, from)
             })
             .collect(),
         source: working::source_of(step, grow.library),

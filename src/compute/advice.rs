@@ -1,8 +1,10 @@
 //! What there is to say about feeds and air.
 
-use super::Desk;
 use super::mixing::FeedDose;
+use super::{Dates, Desk, Fill, Season, dates};
+use crate::finding::{Finding, Findings, Severity};
 use crate::number::figures;
+use crate::number::figures::System;
 use crate::plan::{Bin, Dose, Feed, Mix, Part};
 
 /// Says where a solution's feeds do not suit still water.
@@ -140,5 +142,57 @@ fn on_light(desk: &Desk<'_>, bin: &Bin, dli: f64) {
         let help = "plants stretch and stay small, and take longer than planned: more hours, the lamp \
                     nearer or stronger, or a crop for little light";
         desk.caution("little-light", &bin.place, message, help);
+    }
+}
+
+/// Says when a bin runs dry, and that it drinks more than it holds.
+pub(super) fn on_season(
+    bin: &Bin,
+    fill: &Fill,
+    dates: &Dates,
+    season: &Season,
+    (findings, system): (&Findings, System),
+) {
+    let caution = |code, message: String, help: &str| {
+        let finding = Finding::new(Severity::Caution, code, message, help);
+        findings.add(finding.at(bin.place.clone(), "this bin"));
+    };
+    let (called, end) = (&bin.called, dates::told(dates.end));
+    let volume = |litres| figures::volume(litres, system);
+    let [early, expected, _] = season.dry.map(|day| day.map(dates::told));
+    if let Some(day) = expected {
+        let message = format!(
+            "\"{called}\" will be down to its reserve about {day}, before the last harvest on {end}"
+        );
+        let help = format!(
+            "it needs about {} and holds {} above the reserve; the booklet plans top-ups under the \
+             ceiling; to do without, {}a filling of about {}",
+            volume(season.need.expected),
+            volume(fill.usable),
+            instead(season.carries[1]),
+            volume(season.filling),
+        );
+        caution("runs-dry", message, &help);
+    } else if let Some(day) = early {
+        let message =
+            format!("\"{called}\" may be down to its reserve by {day} in a hot or bright season");
+        let help = "keep the checks; top up under the ceiling if it falls early";
+        caution("may-run-dry", message, help);
+    }
+    if let Some(day) = season.short {
+        let day = dates::told(day);
+        let message =
+            format!("from {day} \"{called}\" drinks more between two checks than it holds");
+        let help = "look at it more often (`checks-a-week`), or use a larger bin or fewer plants";
+        caution("bin-too-small", message, help);
+    }
+}
+
+/// So many plants would need no top-up.
+fn instead(carries: u32) -> String {
+    match carries {
+        0 => String::new(),
+        1 => "one plant, or ".into(),
+        n => format!("{n} plants, or "),
     }
 }

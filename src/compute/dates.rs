@@ -4,7 +4,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 
 use crate::library::{Crop, Harvest};
-use crate::plan::Bin;
+use crate::plan::{Bin, Checks};
 
 /// The days of a bin.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,9 +25,9 @@ pub struct Dates {
     pub checks: Vec<Date>,
 }
 
-/// Works out the days of a bin that is looked at `checks` times a week.
+/// Works out the days of a bin that is looked at so often.
 #[must_use]
-pub fn dates(bin: &Bin, checks: u8) -> Dates {
+pub fn dates(bin: &Bin, checks: &Checks) -> Dates {
     let most =
         |days: fn(&Crop) -> f64| bin.plants.iter().map(|p| days(&p.crop)).fold(0.0, f64::max);
     let least = |days: fn(&Crop) -> f64| {
@@ -74,12 +74,18 @@ pub fn full_cover(crop: &Crop) -> f64 {
 }
 
 /// The same weekdays every week, from set-out to the end.
-fn check_days(set_out: Date, end: Date, checks: u8) -> Vec<Date> {
+fn check_days(set_out: Date, end: Date, checks: &Checks) -> Vec<Date> {
     let week: &[i32] = match checks {
-        1 => &[0],
-        3 => &[0, 2, 4],
-        7 => &[0, 1, 2, 3, 4, 5, 6],
-        _ => &[0, 3],
+        Checks::AWeek(1) => &[0],
+        Checks::AWeek(3) => &[0, 2, 4],
+        Checks::AWeek(7) => &[0, 1, 2, 3, 4, 5, 6],
+        Checks::AWeek(_) => &[0, 3],
+        Checks::On(weekdays) => {
+            // Each bin begins with its set-out, whatever day that is.
+            let days = (0..).map_while(|d: i32| set_out.checked_add(d.days()).ok());
+            let days = days.take_while(|day| *day <= end);
+            return days.filter(|d| *d == set_out || weekdays.contains(&d.weekday())).collect();
+        }
     };
     let days = (0..).flat_map(|w| week.iter().map(move |d| 7 * w + d));
     let days = days.map_while(|d| set_out.checked_add(d.days()).ok());

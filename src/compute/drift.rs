@@ -22,8 +22,9 @@ pub enum With {
     Half,
     /// Solution as at first.
     Full,
-    /// Better a change than a top-up: all of it out, fresh in to the same line.
-    Renewed,
+    /// Strong and hungry at once: the salts that are left are those the plants do not want. A change is
+    /// planned instead, but not just before the end.
+    Spent,
 }
 
 /// One element in a bin.
@@ -112,6 +113,24 @@ pub(super) fn work<'s>(
     };
     let elements = added.iter().zip(days).zip(masses).map(element).collect();
     Some(Drift { elements, conductivity: walk.conductivity, with: walk.with })
+}
+
+/// The first check day with a top-up on which the solution is strong and hungry at once, well before
+/// the end.
+pub(super) fn spent(
+    filling: f64,
+    added: &[Added],
+    uptake: &[(String, Traced<'_>)],
+    checks: &[Check],
+) -> Option<Date> {
+    let end = checks.last()?.day;
+    let mut walk = Walk::new(filling, added, uptake);
+    for check in checks {
+        walk.to(check);
+    }
+    let days = checks.iter().zip(walk.with);
+    let mut spent = days.filter(|(_, with)| *with == Some(With::Spent)).map(|(check, _)| check.day);
+    spent.find(|day| super::season::days_between(*day, end) > SOON)
 }
 
 /// Says that a bin runs out of an element well before its end.

@@ -18,6 +18,8 @@ pub(super) struct Forecast<'a> {
     pub(super) loss: f64,
     /// Litres gone by a day after set-out, for low, expected and high use.
     pub(super) drunk: &'a dyn Fn(usize, f64) -> f64,
+    /// Days on which the solution is changed although no change is due.
+    pub(super) forced: &'a [Date],
     /// From a reading on: days after set-out, and what was left then (L). None from the first
     /// filling on.
     pub(super) from: Option<(f64, f64)>,
@@ -30,6 +32,7 @@ const HIGH: usize = 2;
 
 /// Where the bin stands on a check day.
 struct Stand {
+    day: Date,
     /// Days after set-out.
     at: f64,
     /// Days after set-out of the next check.
@@ -64,8 +67,11 @@ impl Forecast<'_> {
             let lost = self.loss * (at - before) / self.last().max(1.0);
             let drunk = (self.gone(EXPECTED, before, at) - lost).max(0.0);
             let next = days.get(i + 1).copied().unwrap_or(self.last());
-            let planned =
-                if i == 0 { None } else { self.event(&Stand { at, next, left, level, changed }) };
+            let planned = if i == 0 {
+                None
+            } else {
+                self.event(&Stand { day, at, next, left, level, changed })
+            };
             if let Some((event, target)) = &planned {
                 left = self.poured(event, *target, left, next - at);
                 changed = if matches!(event, Event::ChangeOut(_)) { at } else { changed };
@@ -125,8 +131,12 @@ impl Forecast<'_> {
         Some((if change { Event::ChangeOut(pour) } else { Event::TopUp(pour) }, target))
     }
 
-    /// In a long crop the solution is changed every few weeks, but not just before the end.
+    /// In a long crop the solution is changed every few weeks, but not just before the end; in any
+    /// crop when it has become too strong and too poor at once.
     fn change_due(&self, s: &Stand) -> bool {
+        if self.forced.contains(&s.day) {
+            return true;
+        }
         let limits = &self.library.limits;
         let every = limits.change_out_days.value;
         self.last() > limits.change_out_above_days.value

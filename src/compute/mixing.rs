@@ -22,6 +22,17 @@ pub struct Amount {
 }
 
 impl Amount {
+    /// So many times as much.
+    #[must_use]
+    pub fn times(&self, n: f64) -> Self {
+        let times = |amount: Option<f64>| amount.map(|a| n * a);
+        Self {
+            grams: times(self.grams),
+            spoons: times(self.spoons),
+            millilitres: times(self.millilitres),
+        }
+    }
+
     /// Eighths of a teaspoon nearest to it, and how far that is off (share of the dose).
     #[must_use]
     pub fn eighths(&self) -> Option<(f64, f64)> {

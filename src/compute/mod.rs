@@ -28,7 +28,7 @@ pub mod lid;
 pub mod mixing;
 pub mod quantity;
 mod reagent;
-mod recipe;
+pub mod recipe;
 pub mod review;
 pub mod season;
 mod stretch;
@@ -153,7 +153,7 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
 
 /// Draws for the longest season of the plan.
 fn draws(plan: &Plan) -> ensemble::Draws {
-    let longest = plan.bins.iter().map(|b| dates::dates(b, plan.checks).days).max();
+    let longest = plan.bins.iter().map(|b| dates::dates(b, &plan.checks).days).max();
     ensemble::Draws::new(longest.and_then(|d| usize::try_from(d).ok()).unwrap_or(0))
 }
 
@@ -185,10 +185,12 @@ fn of_bin<'s>(
     (elements, taken): (&[mixing::Added], &[(String, Traced<'s>)]),
 ) -> BinResults {
     let bin = &desk.plan.bins[index];
-    let dates = dates::dates(bin, desk.plan.checks);
+    let dates = dates::dates(bin, &desk.plan.checks);
     let thirst = thirst::work(desk, around, bin, &dates);
     let with = (desk.library, desk.findings, desk.plan.system);
-    let season = season::work(desk.sheet, bin, fill, &dates, &thirst, with);
+    let renew =
+        |checks: &[season::Check]| drift::spent(fill.plain.start_volume, elements, taken, checks);
+    let season = season::work(desk.sheet, bin, fill, &dates, &thirst, renew, with);
     let thirst: Vec<Thirst> = thirst.into_iter().map(|t| t.plain).collect();
     let litres: Vec<f64> = thirst.iter().map(|t| t.litres.expected).collect();
     let drunk = |day| season::drunk(bin, &litres, day);

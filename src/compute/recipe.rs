@@ -36,6 +36,17 @@ const MISSED: f64 = 0.1;
 /// A weight of fewer steps than this is off by more than a tenth.
 const FEWEST_STEPS: f64 = 5.0;
 
+/// A fine scale bears little: from this weight on (g) a kitchen scale weighs, in steps of this
+/// (common practice, no source).
+const FINE_BEARS: f64 = 10.0;
+const KITCHEN: f64 = 0.1;
+
+/// The step of the scale that so many grams are weighed on (g).
+#[must_use]
+pub fn step_for(grams: f64, finest: f64) -> f64 {
+    if grams < FINE_BEARS { finest } else { finest.max(KITCHEN) }
+}
+
 /// Finds the doses of a mix that are to be found; `None` if there are none.
 pub(super) fn find(desk: &Desk<'_>, mix: usize) -> Option<Found> {
     let (plan, library) = (desk.plan, desk.library);
@@ -49,7 +60,6 @@ pub(super) fn find(desk: &Desk<'_>, mix: usize) -> Option<Found> {
     let there = |form: &str| brought(plan, batch, library, form);
     let rates = weights(plan, batch, library, aim, &open, there);
     let vessel = batch.concentrate.map_or(batch.pail, |c| c.bottle * c.times);
-    let step = batch.scale;
     let mut weights = vec![None; batch.parts.len()];
     missed(desk, batch, aim, |form| {
         let salts = open.iter().zip(&rates).map(|(part, rate)| {
@@ -59,6 +69,7 @@ pub(super) fn find(desk: &Desk<'_>, mix: usize) -> Option<Found> {
     });
     for (part, rate) in open.iter().zip(rates) {
         // To eight digits first, so that the last bits of a machine decide no rounding.
+        let step = step_for(rate * vessel, batch.scale);
         let steps = (rate * vessel / step * 1e8).round() / 1e8;
         weights[*part] = Some(steps.round() * step);
         if steps <= 0.0 {

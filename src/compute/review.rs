@@ -279,6 +279,7 @@ impl Look<'_> {
             loss,
             drunk: &gone,
             from,
+            forced: &[],
         };
         (dry, forecast.checks().0)
     }

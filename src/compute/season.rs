@@ -5,12 +5,12 @@ use jiff::civil::Date;
 use super::fill::{Worked, data};
 use super::forecast::Forecast;
 use super::thirst::Worked as Thirsty;
-use super::{Band, Dates, dates, take};
-use crate::finding::{Finding, Findings, Severity};
+use super::{Band, Dates, advice, dates, take};
+use crate::finding::Findings;
 use crate::library::{Crop, Library};
 use crate::number::figures::System;
 use crate::number::unit::{LITRE, NONE};
-use crate::number::{Formula, Name, Origin, Pen, Sheet, Traced, figures};
+use crate::number::{Formula, Name, Origin, Pen, Sheet, Traced};
 use crate::plan::{Bin, Planting};
 use crate::science::mixing::TotalVolume;
 use crate::science::share::{ShareDrunk, ShareWithCover};
@@ -85,13 +85,17 @@ impl Season {
 type Use = fn(&Band) -> f64;
 const USES: [Use; 3] = [|b| b.low, |b| b.expected, |b| b.high];
 
-/// Works the season of a bin.
+/// Changes that are planned because the solution is spent: more would not help a bin.
+const MOST_CHANGES: usize = 12;
+
+/// Works the season of a bin; `renew` tells on which check day a change is better than a top-up.
 pub(super) fn work<'s>(
     sheet: &'s Sheet,
     bin: &Bin,
     fill: &Worked<'s>,
     dates: &Dates,
     thirst: &[Thirsty<'s>],
+    renew: impl Fn(&[Check]) -> Option<Date>,
     (library, findings, system): (&Library, &Findings, System),
 ) -> Season {
     let (need, loss) = need(sheet, bin, fill, thirst, library);
@@ -110,10 +114,19 @@ pub(super) fn work<'s>(
     let checks = Vec::new();
     let mut season = Season { need, loss, carries, filling, dry, checks, short: None };
     let lines = &fill.plain;
-    let forecast = Forecast { bin, library, lines, dates, loss, drunk: &drunk, from: None };
-    (season.checks, season.short) = forecast.checks();
+    let mut forced: Vec<Date> = Vec::new();
+    loop {
+        let (drunk, from, forced_now) = (&drunk, None, forced.as_slice());
+        let forecast =
+            Forecast { bin, library, lines, dates, loss, drunk, from, forced: forced_now };
+        (season.checks, season.short) = forecast.checks();
+        match renew(&season.checks).filter(|day| !forced.contains(day)) {
+            Some(day) if forced.len() < MOST_CHANGES => forced.push(day),
+            _ => break,
+        }
+    }
     show_share(sheet, bin, fill, (dates, dry[1]), thirst);
-    say(bin, fill, dates, &season, (findings, system));
+    advice::on_season(bin, &fill.plain, dates, &season, (findings, system));
     season
 }
 
@@ -244,55 +257,4 @@ fn show_one<'s>(sheet: &'s Sheet, crop: &Crop, k: Traced<'s>, x: Traced<'s>) -> 
 
 pub(super) fn days_between(from: Date, to: Date) -> f64 {
     f64::from(from.until(to).map_or(0, |s| s.get_days()))
-}
-
-fn say(
-    bin: &Bin,
-    fill: &Worked<'_>,
-    dates: &Dates,
-    season: &Season,
-    (findings, system): (&Findings, System),
-) {
-    let caution = |code, message: String, help: &str| {
-        let finding = Finding::new(Severity::Caution, code, message, help);
-        findings.add(finding.at(bin.place.clone(), "this bin"));
-    };
-    let (called, end) = (&bin.called, dates::told(dates.end));
-    let volume = |litres| figures::volume(litres, system);
-    let [early, expected, _] = season.dry.map(|day| day.map(dates::told));
-    if let Some(day) = expected {
-        let message = format!(
-            "\"{called}\" will be down to its reserve about {day}, before the last harvest on {end}"
-        );
-        let help = format!(
-            "it needs about {} and holds {} above the reserve; the booklet plans top-ups under the \
-             ceiling; to do without, {}a filling of about {}",
-            volume(season.need.expected),
-            volume(fill.plain.usable),
-            instead(season.carries[1]),
-            volume(season.filling),
-        );
-        caution("runs-dry", message, &help);
-    } else if let Some(day) = early {
-        let message =
-            format!("\"{called}\" may be down to its reserve by {day} in a hot or bright season");
-        let help = "keep the checks; top up under the ceiling if it falls early";
-        caution("may-run-dry", message, help);
-    }
-    if let Some(day) = season.short {
-        let day = dates::told(day);
-        let message =
-            format!("from {day} \"{called}\" drinks more between two checks than it holds");
-        let help = "look at it more often (`checks-a-week`), or use a larger bin or fewer plants";
-        caution("bin-too-small", message, help);
-    }
-}
-
-/// So many plants would need no top-up.
-fn instead(carries: u32) -> String {
-    match carries {
-        0 => String::new(),
-        1 => "one plant, or ".into(),
-        n => format!("{n} plants, or "),
-    }
 }

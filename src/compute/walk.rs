@@ -86,11 +86,8 @@ impl<'a> Walk<'a> {
         let poured = top_up(check.event.as_ref(), [part, rest]);
         let change = matches!(check.event, Some(Event::ChangeOut(_)));
         self.with.push(poured.map(|(with, ..)| with).filter(|_| !change));
-        if let Some((with, strength, litres)) = poured {
-            // All of it out, and as much in as there would have been after the top-up.
-            let renewed = with == With::Renewed;
-            let litres = if renewed { self.v + litres } else { litres };
-            self.pour(change || renewed, strength, litres);
+        if let Some((_, strength, litres)) = poured {
+            self.pour(change, strength, litres);
         }
     }
 
@@ -137,7 +134,7 @@ fn top_up(event: Option<&Event>, [conductivity, rest]: [f64; 2]) -> Option<(With
         Event::TopUp(pour) => pour,
     };
     let (with, strength) = match conductivity {
-        c if c > STRONG && rest < HUNGRY => (With::Renewed, 1.0),
+        c if c > STRONG && rest < HUNGRY => (With::Spent, 0.0),
         c if c > STRONG => (With::Plain, 0.0),
         c if c < WEAK || rest < HUNGRY => (With::Full, 1.0),
         _ => (With::Half, 0.5),

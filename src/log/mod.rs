@@ -116,8 +116,8 @@ impl Sheet<'_> {
         let line = text.get(start..).and_then(|t| t.lines().next()).unwrap_or_default();
         let place = start..start + line.len();
         if record.len() > columns.len() {
-            let help = "the row is left out; a decimal comma parts fields: write a point, or save with \
-                        semicolons";
+            let help = "the row is left out; put a remark with a comma into quotes; a decimal comma parts \
+                        fields too: write a point, or save with semicolons";
             self.say("log-row", &place, "a row has more fields than there are columns", help);
             return None;
         }

@@ -4,7 +4,9 @@ use std::collections::BTreeSet;
 
 use super::table::{Placed, Table};
 use super::value::Want;
-use super::{Bleach, Plan, Sheet, adjuster, bin, climate, crop, feed, mix, pages, supply, water};
+use super::{
+    Bleach, Plan, Sheet, adjuster, bin, checks, climate, crop, feed, mix, pages, supply, water,
+};
 use crate::finding::{Finding, Severity};
 use crate::library::Library;
 use crate::library::tongue::TONGUES;
@@ -26,7 +28,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
     // Everything is read before anything missing can end the reading.
     let (place, keeper) = (optional(root, "place", 80), optional(root, "keeper", 80));
     let notes = optional(root, "notes", 4000);
-    let (checks, water, climate) = (checks(root), water::read(root), climate::read(root));
+    let (checks, water, climate) = (checks::read(root), water::read(root), climate::read(root));
     let supply = supply::read(root, &crops, sown);
     let (bleach, pages) = (bleach(root, library), pages::read(root));
     let plan = Plan {
@@ -102,21 +104,6 @@ fn print(root: &Table<'_>) -> Print {
     }
     print.close();
     Print { system, paper, language, large }
-}
-
-fn checks(root: &Table<'_>) -> u8 {
-    let Some(found) = root.count("checks-a-week", 7) else { return 2 };
-    match found.value {
-        1 => 1,
-        2 => 2,
-        3 => 3,
-        7 => 7,
-        n => {
-            let message = format!("{n} checks a week do not fall on fixed weekdays");
-            root.error("unknown-word", &found.place, message, "write 1, 2, 3 or 7");
-            2
-        }
-    }
 }
 
 /// Says so if a name was taken before.

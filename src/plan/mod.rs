@@ -13,6 +13,7 @@ use crate::science::vessel::Vessel;
 mod adjuster;
 mod air;
 mod bin;
+mod checks;
 mod climate;
 mod crop;
 mod feed;
@@ -30,6 +31,7 @@ mod vary;
 mod water;
 
 pub use air::{Climate, Lamp, Light, Month};
+pub use checks::Checks;
 pub(crate) use climate::middle;
 pub use pages::{Named, Pages};
 pub(crate) use recipe::holds;
@@ -61,8 +63,8 @@ pub struct Plan {
     pub language: Option<String>,
     /// Whether letters are large.
     pub large: bool,
-    /// Times a week the bins are looked at: 1, 2, 3 or 7.
-    pub checks: u8,
+    /// When the bins are looked at.
+    pub checks: Checks,
     /// The water.
     pub water: Water,
     /// The air.

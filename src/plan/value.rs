@@ -143,7 +143,7 @@ impl Table<'_> {
         self.error(code, place, message, &format!("write it like {}", want.offer));
     }
 
-    fn bounded(&self, key: &str, it: Placed<f64>, want: &Want) -> Option<Placed<f64>> {
+    pub(super) fn bounded(&self, key: &str, it: Placed<f64>, want: &Want) -> Option<Placed<f64>> {
         // A float that is no number fails both comparisons.
         if it.value >= want.least && it.value <= want.most {
             return Some(it);
@@ -169,7 +169,11 @@ impl Table<'_> {
             | DeValue::Datetime(_)
             | DeValue::Array(_)
             | DeValue::Table(_) => {
-                self.wrong_kind(key, value, "a plain number", &figures::plain(least, 3));
+                // What stands in quotes may be the number itself.
+                let text = self.text_of(key).map(|t| t.trim().replace(',', "."));
+                let own = text.filter(|t| t.parse::<f64>().is_ok_and(f64::is_finite));
+                let example = own.unwrap_or_else(|| figures::plain(least, 3));
+                self.wrong_kind(key, value, "a plain number, without quotes", &example);
                 return None;
             }
         };

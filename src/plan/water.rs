@@ -1,7 +1,7 @@
 //! Source water, as far as it is known, and temperatures.
 
 use super::Water;
-use super::table::Table;
+use super::table::{Placed, Table};
 use super::value::Want;
 use crate::number::{figures, unit};
 
@@ -31,8 +31,9 @@ pub(super) fn read(root: &Table<'_>) -> Water {
         table.concentration(key, &PER_LITRE, forms).map(|found| found.value)
     };
     // Factors are ratios of molar masses: bicarbonate, nitrogen, sulfur, calcium carbonate.
-    let alkalinity =
-        table.concentration("alkalinity", &ALKALINITY, &[("CaCO3", 1.0), ("HCO3", 0.8202)]);
+    let alkalinity = degrees(&table).or_else(|| {
+        table.concentration("alkalinity", &ALKALINITY, &[("CaCO3", 1.0), ("HCO3", 0.8202)])
+    });
     let water = Water {
         name: table.text("name", 60).map_or(nothing.name, |t| t.value),
         ph: table.number("ph", 3.0, 11.0).map(|n| n.value),
@@ -48,6 +49,25 @@ pub(super) fn read(root: &Table<'_>) -> Water {
     };
     table.close();
     water
+}
+
+/// Alkalinity as drop kits count it: German and French degrees, parts per million, all of calcium
+/// carbonate (mg/L in each: DIN 38409-6 and ISO 6059 for the degrees, from memory).
+const DEGREES: [(&[&str], f64); 3] = [
+    (&["dKH", "°dKH", "dH", "°dH", "KH", "°KH"], 17.848),
+    (&["°f", "fH", "°fH", "TAC"], 10.0),
+    (&["ppm", "ppm CaCO3"], 1.0),
+];
+
+/// Alkalinity in degrees, if it is written so (mg/L as calcium carbonate).
+fn degrees(table: &Table<'_>) -> Option<Placed<f64>> {
+    let text = table.text_of("alkalinity")?;
+    let text = text.trim();
+    let number = text.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+    let value: f64 = text[..text.len() - number.len()].parse().ok()?;
+    let (_, each) = DEGREES.iter().find(|(names, _)| names.contains(&number.trim()))?;
+    let place = table.get("alkalinity")?.span();
+    table.bounded("alkalinity", Placed { value: value * each, place }, &ALKALINITY)
 }
 
 /// A temperature (°C). It has a zero of its own, so it is not a [`Want`].

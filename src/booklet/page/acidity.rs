@@ -2,6 +2,7 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
+use super::mixing::measure;
 use super::{by_bin, cells, one, paragraph, words};
 use crate::compute::Jar;
 use crate::compute::acidity::{BinDose, TrialResult};
@@ -38,35 +39,54 @@ pub(in super::super) fn trial_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
 
 fn doses(grow: &Grow<'_>, mix: usize, doses: &[BinDose], caption: &str) -> Block {
     let bins = &grow.results.mixing[mix].bins;
-    let rows = bins.iter().zip(doses).map(|(bin, dose)| {
+    let row = |name: String, litres: f64, dose: &BinDose| {
         let [first, rest, whole] = figures::parts(dose.first, dose.whole);
-        cells([
-            grow.plan.bins[*bin].name.clone(),
-            figures::volume(grow.results.bins[*bin].fill.start_volume, grow.plan.system),
-            first,
-            rest,
-            whole,
-            String::new(),
-        ])
-    });
+        let litres = figures::volume(litres, grow.plan.system);
+        cells([name, litres, first, rest, whole, String::new()])
+    };
+    let full = |bin: &usize| grow.results.bins[*bin].fill.start_volume;
+    let mut rows: Vec<Vec<Line>> = bins
+        .iter()
+        .zip(doses)
+        .map(|(bin, dose)| row(grow.plan.bins[*bin].name.clone(), full(bin), dose))
+        .collect();
+    if let (Some(bin), Some(dose)) = (bins.first(), doses.first()) {
+        let (litres, name) = measure(grow, mix);
+        let part = litres / full(bin);
+        let dose = BinDose { first: part * dose.first, whole: part * dose.whole };
+        rows.push(row(not_full(name), litres, &dose));
+    }
     let mut columns = words([("Bin", 4), ("Solution", 5)]);
     for head in ["First part", "Then, if still needed", "Not more in all"] {
         columns.push(Column::numbers(head, 4));
     }
     columns.push(Column::words("Added, and pH read", 5));
-    let table = Table::to_fill(caption, columns, rows.collect());
+    let table = Table::to_fill(caption, columns, rows);
     Block::Table(Table { row_height: 7.5, ..table })
+}
+
+/// A bin that is not full takes a dose for what is in it.
+pub(super) fn not_full(measure: &str) -> String {
+    format!("Not full: for every {measure} in it")
 }
 
 /// Doses of the jar for today, and what the water report adds for the next day.
 fn two_days(grow: &Grow<'_>, mix: usize, doses: &[BinDose], (jar, name): (&Jar, &str)) -> Block {
     let bins = &grow.results.mixing[mix].bins;
-    let rows = bins.iter().zip(doses).zip(&jar.bins).map(|((bin, dose), all)| {
-        let [first, rest, _] = figures::parts(dose.first, dose.whole);
-        let all = all.max(dose.whole);
-        let [_, next, all] = figures::parts(dose.whole, all);
-        cells([grow.plan.bins[*bin].name.clone(), first, rest, next, all, String::new()])
-    });
+    let row = |name: String, dose: &BinDose, all: f64, part: f64| {
+        let [first, rest, _] = figures::parts(part * dose.first, part * dose.whole);
+        let [_, next, all] = figures::parts(part * dose.whole, part * all.max(dose.whole));
+        cells([name, first, rest, next, all, String::new()])
+    };
+    let each = bins.iter().zip(doses).zip(&jar.bins);
+    let mut rows: Vec<Vec<Line>> = each
+        .map(|((bin, dose), all)| row(grow.plan.bins[*bin].name.clone(), dose, *all, 1.0))
+        .collect();
+    if let (Some(bin), Some(dose), Some(all)) = (bins.first(), doses.first(), jar.bins.first()) {
+        let (litres, name) = measure(grow, mix);
+        let part = litres / grow.results.bins[*bin].fill.start_volume;
+        rows.push(row(not_full(name), dose, *all, part));
+    }
     let mut columns = words([("Bin", 4)]);
     for head in ["First part, today", "Rest of today", "Next day, up to", "Not more in all"] {
         columns.push(Column::numbers(head, 4));
@@ -74,7 +94,7 @@ fn two_days(grow: &Grow<'_>, mix: usize, doses: &[BinDose], (jar, name): (&Jar, 
     columns.push(Column::words("Added, and pH read", 5));
     let caption =
         format!("{name}: today by the jar, the next day by jar and water report together.");
-    let table = Table::to_fill(&caption, columns, rows.collect());
+    let table = Table::to_fill(&caption, columns, rows);
     Block::Table(Table { row_height: 7.5, ..table })
 }
 

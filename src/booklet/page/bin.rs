@@ -215,6 +215,9 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             format!("{} ({low} to {high})", level(band.expected))
         };
         let planned = match &check.event {
+            Some(Event::TopUp(p)) if p.pours > 1 => {
+                format!("to {} in {} parts", level(p.to), p.pours)
+            }
             Some(Event::TopUp(p)) => format!("to {}", level(p.to)),
             Some(Event::ChangeOut(p)) => format!("change, to {}", level(p.to)),
             None => String::new(),

@@ -2,6 +2,8 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
+use super::acidity::not_full;
+use super::mixing::measure;
 use super::{by_bin, cells, one, paragraph, words};
 use crate::compute::chemistry::{Chemistry, Dosing, Reading};
 use crate::number::figures;
@@ -105,17 +107,7 @@ pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Bl
              and make a new jar trial.",
         )];
     }
-    let share = grow.library.limits.dose_stage_share.value;
-    let rows = grow.results.mixing[mix].bins.iter().zip(&dosing.bins).map(|(bin, [now, all])| {
-        let row = cells([
-            dose(grow, dosing, share * now),
-            dose(grow, dosing, (1.0 - share) * now),
-            dose(grow, dosing, all - now),
-            dose(grow, dosing, *all),
-        ]);
-        (*bin, row)
-    });
-    let rows = by_bin(grow, rows);
+    let rows = dose_rows(grow, mix, dosing);
     let mut columns = words([("Bin", 4)]);
     for head in ["First part, today", "Rest of today", "Next day, up to", "Not more in all"] {
         columns.push(Column::numbers(head, 4));
@@ -127,6 +119,26 @@ pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Bl
         blocks.push(paragraph(format!("In all it brings {}.", added(dosing))));
     }
     blocks
+}
+
+/// Today's dose in two parts, the next day's, and all of it, for each bin and for any amount.
+fn dose_rows(grow: &Grow<'_>, mix: usize, dosing: &Dosing) -> Vec<Vec<Line>> {
+    let first = grow.library.limits.dose_stage_share.value;
+    let row = |now: f64, all: f64| {
+        let doses = [first * now, (1.0 - first) * now, all - now, all];
+        cells(doses.map(|d| dose(grow, dosing, d)))
+    };
+    let bins = &grow.results.mixing[mix].bins;
+    let each = bins.iter().zip(&dosing.bins).map(|(bin, [now, all])| (*bin, row(*now, *all)));
+    let mut rows = by_bin(grow, each);
+    if let (Some(bin), Some([now, all])) = (bins.first(), dosing.bins.first()) {
+        let (litres, name) = measure(grow, mix);
+        let part = litres / grow.results.bins[*bin].fill.start_volume;
+        let mut any = row(part * now, part * all);
+        any.insert(0, plain(not_full(name)));
+        rows.push(any);
+    }
+    rows
 }
 
 /// How far off today's dose may be.

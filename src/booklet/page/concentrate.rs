@@ -71,8 +71,8 @@ pub(in super::super) fn dilution_table(grow: &Grow<'_>, mix: usize) -> Vec<Block
     let mixing = &grow.results.mixing[mix];
     let Some(two) = &mixing.concentrate else { return Vec::new() };
     let there = two.bottles();
-    let rows = vessels(grow, mix, |i| {
-        there.iter().map(|_| plain(figures::dropper(two.millilitres[i]))).collect()
+    let rows = vessels(grow, mix, |i, share| {
+        there.iter().map(|_| plain(figures::dropper(share * two.millilitres[i]))).collect()
     });
     let mut columns = words([("For", 5), ("Solution", 6)]);
     columns.extend(there.iter().map(|name| Column::words(&format!("Of bottle {name}"), 4)));

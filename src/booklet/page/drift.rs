@@ -10,19 +10,26 @@ use crate::number::figures;
 /// What to top up with on a check day.
 pub(in super::super) fn with(bin: &BinResults, check: usize) -> &'static str {
     match bin.drift.as_ref().and_then(|d| d.with.get(check).copied().flatten()) {
-        Some(With::Plain) => "plain water",
+        Some(With::Plain | With::Spent) => "plain water",
         Some(With::Full) => "full strength",
-        Some(With::Renewed) => "better a change: all out, fresh in",
         Some(With::Half) | None => "half strength",
+    }
+}
+
+/// Its strength, as a part of the first filling's.
+pub(super) fn strength(bin: &BinResults, check: usize) -> f64 {
+    match bin.drift.as_ref().and_then(|d| d.with.get(check).copied().flatten()) {
+        Some(With::Plain | With::Spent) => 0.0,
+        Some(With::Full) => 1.0,
+        Some(With::Half) | None => 0.5,
     }
 }
 
 /// The same in a word or two.
 pub(super) fn with_in_short(bin: &BinResults, check: usize) -> &'static str {
     match bin.drift.as_ref().and_then(|d| d.with.get(check).copied().flatten()) {
-        Some(With::Plain) => "plain water",
+        Some(With::Plain | With::Spent) => "plain water",
         Some(With::Full) => "full",
-        Some(With::Renewed) => "better a change",
         Some(With::Half) | None => "half",
     }
 }

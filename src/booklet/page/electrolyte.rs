@@ -50,9 +50,10 @@ pub(in super::super) fn correction_table(grow: &Grow<'_>, mix: usize) -> Vec<Blo
     columns.extend(words([("What to do with one full pail", 10)]));
     let caption = format!(
         "A full pail should read about {} mS/cm at 25 °C before pH is touched; within 5 % leave it. \
-         The water alone reads about {}.",
+         The water alone reads about {}.{}",
         figures::decimals(chemistry.closed.conductivity, 2),
-        figures::decimals(chemistry.water, 2)
+        figures::decimals(chemistry.water, 2),
+        cold(grow, chemistry)
     );
     one(Table::printed(&caption, columns, rows.collect()))
 }
@@ -69,6 +70,20 @@ fn ion_row(ion: &Ion) -> Vec<Line> {
         figures::decimals(ion.amount, 3),
         if ion.charge == 0 { "–".into() } else { figures::decimals(product, 3) },
     ])
+}
+
+/// What a meter without a correction shows of the right mix, where that looks like another.
+fn cold(grow: &Grow<'_>, chemistry: &crate::compute::Chemistry) -> String {
+    let off = (chemistry.uncorrected / chemistry.closed.conductivity - 1.0).abs();
+    if off < 0.03 {
+        return String::new();
+    }
+    format!(
+        " A meter that does not correct for temperature shows {} of the right mix at {} °C: bring a \
+         sample to 25 °C, or reckon with that.",
+        figures::decimals(chemistry.uncorrected, 2),
+        figures::plain(grow.plan.water.temperature, 3)
+    )
 }
 
 /// Every ion of the fresh mix.

@@ -4,11 +4,33 @@ use std::collections::BTreeMap;
 
 use super::super::Grow;
 use super::super::block::{Block, Table};
+use super::drift;
 use super::mixing::weight;
 use super::{cells, one, words};
 use crate::compute::Mixing;
+use crate::compute::season::Event;
 use crate::number::figures;
 use crate::plan::{LabelRate, Mix};
+use crate::science::vessel::Vessel;
+
+/// All the solution of a season over the first filling of the bins of a solution, with changes, and
+/// with top-ups by their strength.
+fn season_share(grow: &Grow<'_>, mix: usize) -> f64 {
+    let (mut first, mut all) = (0.0, 0.0);
+    for bin in &grow.results.mixing[mix].bins {
+        let r = &grow.results.bins[*bin];
+        first += r.fill.start_volume;
+        all += r.fill.start_volume;
+        for (i, check) in r.season.checks.iter().enumerate() {
+            all += match &check.event {
+                Some(Event::ChangeOut(pour)) => pour.litres,
+                Some(Event::TopUp(pour)) => drift::strength(r, i) * pour.litres,
+                None => 0.0,
+            };
+        }
+    }
+    if first > 0.0 { all / first } else { 1.0 }
+}
 
 /// What is needed, and how much of it.
 type Item = (String, String);
@@ -65,9 +87,70 @@ fn living(grow: &Grow<'_>) -> Vec<Item> {
     items.extend(plants.into_iter().map(|(c, n)| item(format!("{c}, seeds or cuttings"), n)));
     items.extend(pots.into_iter().map(|(pot, n)| item(pot.into(), n)));
     items.extend(cubes.into_iter().map(|(size, n)| item(format!("Growing cubes, {size}"), n)));
-    let bins = "Bins with lids, clean, food-safe, light-proof";
+    let bins = "Bins with lids, clean, food-safe, light-proof, inside about as below";
     items.push((bins.into(), grow.plan.bins.len().to_string()));
+    items.extend(sizes(grow));
     items
+}
+
+/// Insides and holes of bins, copies together.
+fn sizes(grow: &Grow<'_>) -> Vec<Item> {
+    let mut all: Vec<Item> = Vec::new();
+    let length = |metres: f64| figures::short_length(1000.0 * metres, grow.plan.system);
+    for bin in &grow.plan.bins {
+        let name = if bin.called == bin.name {
+            bin.called.clone()
+        } else {
+            format!("{}, each", bin.called)
+        };
+        if all.last().is_some_and(|(last, _)| *last == name) {
+            continue;
+        }
+        let depth = figures::short_length(bin.vessel.depth(), grow.plan.system);
+        let inside = match &bin.vessel {
+            Vessel::Box { floor: [a, b], rim: [c, d], .. }
+                if (a - c).abs() + (b - d).abs() < 1e-6 =>
+            {
+                format!("{} by {}", length(*a), length(*b))
+            }
+            Vessel::Box { floor: [a, b], rim: [c, d], .. } => {
+                let (floor, rim) = ([a, b].map(|x| length(*x)), [c, d].map(|x| length(*x)));
+                format!(
+                    "{} by {} at the floor, {} by {} at the rim",
+                    floor[0], floor[1], rim[0], rim[1]
+                )
+            }
+            Vessel::Round { floor, rim, .. } if (floor - rim).abs() < 1e-6 => {
+                format!("{} across", length(*floor))
+            }
+            Vessel::Round { floor, rim, .. } => {
+                format!("{} across at the floor, {} at the rim", length(*floor), length(*rim))
+            }
+            Vessel::Measured(_) => "as measured".into(),
+        };
+        let holes = if bin.pots() == 1 { "1 hole".into() } else { format!("{} holes", bin.pots()) };
+        let hole = figures::short_length(bin.pot.hole, grow.plan.system);
+        all.push((name, format!("{inside}, {depth} deep; {holes} of {hole}")));
+    }
+    all
+}
+
+/// Water of the whole season, where it is more than the first filling.
+fn in_all(grow: &Grow<'_>) -> String {
+    let poured = |r: &crate::compute::BinResults| -> f64 {
+        let each = r.season.events().map(|(_, event)| match event {
+            Event::TopUp(pour) | Event::ChangeOut(pour) => pour.litres,
+        });
+        each.sum()
+    };
+    let more: f64 = grow.results.bins.iter().map(poured).sum();
+    match more {
+        0.0 => String::new(),
+        more => {
+            let all = figures::volume(grow.results.total + more, grow.plan.system);
+            format!(", about {all} in all")
+        }
+    }
 }
 
 /// Water, feeds, bottles, pails.
@@ -75,7 +158,7 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
     let plan = grow.plan;
     let total = figures::volume(grow.results.total, plan.system);
     let water = format!("Water ({})", plan.water.name);
-    let mut items = vec![(water, format!("{total} for the first filling"))];
+    let mut items = vec![(water, format!("{total} for the first filling{}", in_all(grow)))];
     items.extend(feeds(grow));
     for adjuster in &plan.adjusters {
         let way = if adjuster.up { "moves pH up" } else { "moves pH down" };
@@ -89,22 +172,31 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
     items
 }
 
-/// What the first filling takes of each feed.
+/// Grams, level teaspoons and millilitres of a feed: for the first filling, and for the season.
+fn needs(grow: &Grow<'_>, feed: usize) -> [(f64, f64, f64); 2] {
+    let mut all = [(0.0, 0.0, 0.0); 2];
+    for (mix, mixing) in grow.results.mixing.iter().enumerate() {
+        let pails = 1 + usize::from(mixing.part > 0.0);
+        let season = season_share(grow, mix);
+        for dose in mixing.feeds.iter().filter(|d| d.feed == feed) {
+            for amount in &dose.amounts[pails.min(dose.amounts.len())..] {
+                for (sum, share) in all.iter_mut().zip([1.0, season]) {
+                    sum.0 += share * amount.grams.unwrap_or(0.0);
+                    sum.1 += share * amount.spoons.unwrap_or(0.0);
+                    sum.2 += share * amount.millilitres.unwrap_or(0.0);
+                }
+            }
+        }
+    }
+    all
+}
+
+/// What the first filling takes of each feed, and the season.
 fn feeds(grow: &Grow<'_>) -> Vec<Item> {
     let mut all = Vec::new();
     for (index, feed) in grow.plan.feeds.iter().enumerate() {
         let bottled = bottled(grow, index);
-        let (mut grams, mut spoons, mut ml) = (0.0, 0.0, 0.0);
-        for mixing in &grow.results.mixing {
-            let pails = 1 + usize::from(mixing.part > 0.0);
-            for dose in mixing.feeds.iter().filter(|d| d.feed == index) {
-                for amount in &dose.amounts[pails.min(dose.amounts.len())..] {
-                    grams += amount.grams.unwrap_or(0.0);
-                    spoons += amount.spoons.unwrap_or(0.0);
-                    ml += amount.millilitres.unwrap_or(0.0);
-                }
-            }
-        }
+        let [first, season] = needs(grow, index);
         if unused(grow, index) {
             continue;
         }
@@ -113,10 +205,10 @@ fn feeds(grow: &Grow<'_>) -> Vec<Item> {
             let how_much = format!("{grams} to a bottle; pairs of bottles: {pairs}");
             all.push((feed.name.clone(), how_much));
         }
-        if bottled.is_some() && grams == 0.0 {
+        if bottled.is_some() && first.0 == 0.0 {
             continue;
         }
-        let amount = match feed.rate {
+        let amount = |(grams, spoons, ml): (f64, f64, f64)| match feed.rate {
             LabelRate::Liquid { .. } => figures::dropper(ml),
             LabelRate::Spoons { .. } | LabelRate::Mass { .. } if grams > 0.0 => {
                 figures::mass(grams)
@@ -125,19 +217,24 @@ fn feeds(grow: &Grow<'_>) -> Vec<Item> {
                 format!("{} tsp", figures::mixed(spoons, 8))
             }
         };
-        all.push((feed.name.clone(), format!("{amount} for the first filling")));
+        let mut how_much = format!("{} for the first filling", amount(first));
+        if amount(season) != amount(first) {
+            how_much = format!("{how_much}, about {} in all", amount(season));
+        }
+        all.push((feed.name.clone(), how_much));
     }
     all
 }
 
 /// What a bottle of concentrate takes of a feed, and how many pairs of bottles the grow takes.
 fn bottled(grow: &Grow<'_>, feed: usize) -> Option<(String, f64)> {
-    let of_mix = |(mix, mixing): (&Mix, &Mixing)| {
+    let of_mix = |(index, (mix, mixing)): (usize, (&Mix, &Mixing))| {
         let two = mixing.concentrate.as_ref()?;
         let own = two.parts.iter().find(|p| p.feed == feed)?;
-        Some((weight(own.grams, mix.scale), mixing.total / two.makes))
+        let season = season_share(grow, index);
+        Some((weight(own.grams, mix.scale), season * mixing.total / two.makes))
     };
-    grow.plan.mixes.iter().zip(&grow.results.mixing).find_map(of_mix)
+    grow.plan.mixes.iter().zip(&grow.results.mixing).enumerate().find_map(of_mix)
 }
 
 /// The steps the plan weighs in: small salts need a finer scale than big ones bear.

@@ -4,7 +4,9 @@ use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
 use super::{by_bin, cells, one, paragraph, words};
 use crate::compute::mixing::{Added, Amount};
+use crate::compute::recipe::step_for;
 use crate::number::figures::{self, System};
+use crate::number::unit::LITRES_PER_US_GALLON;
 use crate::plan::{Dose, LabelRate, Part};
 
 /// How full pails and the part pail are told.
@@ -22,6 +24,7 @@ pub(in super::super) fn batches(grow: &Grow<'_>, mix: usize) -> String {
 
 /// A weight as the scale shows it.
 pub(in super::super) fn weight(grams: f64, step: f64) -> String {
+    let step = step_for(grams, step);
     // Decimals enough for the step: 0.1 has one, 0.05 two.
     let places = (0..4).find(|d| {
         let steps = step * libm::exp10(f64::from(*d));
@@ -65,27 +68,29 @@ pub(in super::super) fn dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     for dose in &mixing.feeds {
         columns.push(Column::words(&plan.feeds[dose.feed].name, 7));
     }
-    let rows = vessels(grow, mix, |i| {
+    let rows = vessels(grow, mix, |i, share| {
         let parts = mixing.feeds.iter().zip(&plan.mixes[mix].parts);
         let step = |part: &Part| (part.dose == Dose::ToAim).then_some(plan.mixes[mix].scale);
-        parts.map(|(d, part)| plain(amount(&d.amounts[i], step(part)))).collect()
+        parts.map(|(d, part)| plain(amount(&d.amounts[i].times(share), step(part)))).collect()
     });
     one(Table::printed("Feed to stir in. Spoons are level.", columns, rows))
 }
 
-/// A row for a full pail, for the part pail, and for each bin that is filled by itself: its name, how
-/// much it holds, and what it gets, by its place among them.
+/// A row for a full pail, for the part pail, for each bin that is filled by itself, and for a measure of
+/// any other amount: its name, how much it holds, and what it gets, by its place among them and the
+/// share of that.
 pub(super) fn vessels(
     grow: &Grow<'_>,
     mix: usize,
-    gets: impl Fn(usize) -> Vec<Line>,
+    gets: impl Fn(usize, f64) -> Vec<Line>,
 ) -> Vec<Vec<Line>> {
     let mixing = &grow.results.mixing[mix];
-    let row = |place: usize, litres: f64| {
+    let shared = |place: usize, litres: f64, share: f64| {
         let mut row = vec![plain(figures::volume(litres, grow.plan.system))];
-        row.extend(gets(place));
+        row.extend(gets(place, share));
         row
     };
+    let row = |place: usize, litres: f64| shared(place, litres, 1.0);
     let mut pails = vec![("One full pail", grow.plan.mixes[mix].pail)];
     if mixing.part > 0.0 {
         pails.push(("The part pail", mixing.part));
@@ -101,7 +106,24 @@ pub(super) fn vessels(
         row.insert(0, plain(name));
         row
     };
-    pails.into_iter().enumerate().map(named).chain(bins).collect()
+    // For a change or a top-up: a measure, to be taken as often as it takes.
+    let (litres, name) = measure(grow, mix);
+    let mut any = shared(0, litres, litres / grow.plan.mixes[mix].pail);
+    any.insert(0, plain(format!("Any amount: for every {name}")));
+    pails.into_iter().enumerate().map(named).chain(bins).chain([any]).collect()
+}
+
+/// A round measure of solution (L) that every bin of a solution holds, and what it is called: nobody
+/// shall read the dose of a large measure for a small bin.
+pub(super) fn measure(grow: &Grow<'_>, mix: usize) -> (f64, &'static str) {
+    let bins = grow.results.mixing[mix].bins.iter();
+    let least = bins.map(|b| grow.results.bins[*b].fill.start_volume).fold(f64::INFINITY, f64::min);
+    match grow.plan.system {
+        System::Us if least < LITRES_PER_US_GALLON => (LITRES_PER_US_GALLON / 4.0, "quart"),
+        System::Us => (LITRES_PER_US_GALLON, "gallon"),
+        System::Metric if least < 10.0 => (1.0, "litre"),
+        System::Metric => (10.0, "10 L"),
+    }
 }
 
 /// Feeds of the first filling of one bin.
@@ -129,7 +151,7 @@ pub(in super::super) fn for_bin(grow: &Grow<'_>, bin: usize) -> String {
 pub(in super::super) fn rate(kind: &LabelRate, value: f64, system: System) -> String {
     match kind {
         LabelRate::Spoons { .. } => {
-            let per_litre = value / crate::number::unit::LITRES_PER_US_GALLON;
+            let per_litre = value / LITRES_PER_US_GALLON;
             match system {
                 System::Us => format!("{} tsp/gal", figures::plain(value, 3)),
                 System::Metric => {
@@ -250,7 +272,7 @@ pub(in super::super) fn check_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let heads = [("Pail", 2), ("Date", 4), ("Water in", 4), ("Feed in", 4)];
     let mut columns = words(heads);
     columns.extend(words([("pH read", 3), ("EC read", 3), ("Who", 4)]));
-    let rows = (1..=pails.min(10)).map(|i| {
+    let rows = (1..=pails.min(14)).map(|i| {
         let mut row = vec![plain(i.to_string())];
         row.resize(7, Line::new());
         row

@@ -29,6 +29,7 @@ pub(in super::super) fn hazards_table(grow: &Grow<'_>) -> Vec<Block> {
     let strength = Some(grow.plan.bleach.strength);
     rows.push(row(grow, "Household bleach (for cleaning)", Some("sodium-hypochlorite"), strength));
     rows.extend(salts(grow));
+    rows.extend(label_feeds(grow));
     for mix in grow.plan.mixes.iter().filter(|m| m.concentrate.is_some()) {
         let name = format!("Concentrates A and B of {}", mix.name);
         let [warns, keep] = CONCENTRATES;
@@ -37,6 +38,22 @@ pub(in super::super) fn hazards_table(grow: &Grow<'_>) -> Vec<Block> {
     let columns =
         words([("Bottle or bag", 4), ("What is in it", 5), ("Its label warns", 8), ("Keep it", 6)]);
     one(Table::printed("The bottles and bags of this plan. The label on each wins.", columns, rows))
+}
+
+/// Feeds that have a label: what it warns of, the plan does not know.
+fn label_feeds<'g>(grow: &'g Grow<'_>) -> impl Iterator<Item = Vec<Line>> + 'g {
+    grow.plan.feeds.iter().filter(|feed| feed.salt.is_none()).map(|feed| {
+        let brings = |forms: &[&str]| feed.contents.iter().any(|(f, _)| forms.contains(&f.as_str()));
+        let calcium = brings(&["Ca", "CaO"]) && brings(&["N", "N-nitrate"]);
+        let warns = if calcium {
+            "read it: feeds with calcium nitrate often carry DANGER, H302 and H318, serious eye damage \
+             (from memory)"
+        } else {
+            "read it; keep dust and drops off eyes, skin and food"
+        };
+        let keep = "dry, closed, labelled, locked, apart from food and from what burns";
+        [feed.name.as_str(), "feed, as its label says", warns, keep].map(plain).to_vec()
+    })
 }
 
 /// Salts that are weighed and have something to warn of.

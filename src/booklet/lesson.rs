@@ -12,7 +12,7 @@ pub(super) struct Topic {
 pub(super) const TOPICS: [Topic; 5] = [
     Topic {
         title: "How much a bin holds",
-        goal: "area, volume, changing units, reading a formula from the drawing",
+        goal: "area, volume, changing units, reading a formula",
         cards: &[
             "pot-bottom",
             "start-line",
@@ -81,7 +81,7 @@ pub(super) const TOPICS: [Topic; 5] = [
     },
     Topic {
         title: "Air and light",
-        goal: "exponential curves, energy, what a model leaves out",
+        goal: "exponential curves, rates, what a model leaves out",
         cards: &[
             "saturation-pressure",
             "vapour-deficit",

@@ -73,8 +73,16 @@ fn solution(grow: &Grow<'_>, mix: usize) -> Value {
         ("feeds", feed_names(grow, mix).into()),
         ("concentrate", mixing.concentrate.is_some().into()),
         ("aimed", batch.aim.is_some().into()),
+        ("several_days", several_days(grow, mix).into()),
         ("under_label", under_label(grow, mix).into()),
     ])
+}
+
+/// Whether the bins of a solution are filled on more than one day.
+fn several_days(grow: &Grow<'_>, mix: usize) -> bool {
+    let bins = &grow.results.mixing[mix].bins;
+    let day = |bin: &usize| grow.results.bins[*bin].dates.set_out;
+    bins.windows(2).any(|pair| day(&pair[0]) != day(&pair[1]))
 }
 
 /// Whether a feed is dosed under the lowest that its label says.

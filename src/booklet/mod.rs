@@ -11,6 +11,7 @@ pub mod block;
 mod calls;
 pub mod catalogue;
 pub mod compose;
+mod dimension;
 pub mod drawing;
 mod fault;
 pub mod folio;

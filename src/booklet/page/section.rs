@@ -1,16 +1,24 @@
-//! A bin in section, to scale: lid, pots, cubes, lines, with their heights.
+//! A bin in section, to scale: lid, pots, cubes, lines with their heights, widths, and where the
+//! level is expected as it falls. Dimensions stand outside, after ISO 129-1.
 
 use super::super::Grow;
 use super::super::block::{Align, Block};
+use super::super::dimension::{across, thin};
 use super::super::drawing::{Drawing, Mark};
+use jiff::civil::Date;
+
 use crate::number::figures;
 use crate::plan::Sheet;
 use crate::science::vessel::Vessel;
 
 /// Most height of the bin itself (mm of paper).
-const TALL: f64 = 46.0;
+const TALL: f64 = 42.0;
 /// Room for the words beside the bin (mm of paper).
 const WORDS: f64 = 54.0;
+/// Room for the days on its other side (mm of paper).
+const DAYS: f64 = 14.0;
+/// Room for a width above the lid and below the floor (mm of paper).
+const WIDTHS: f64 = 7.0;
 /// Height of capital letters (mm).
 const LETTERS: f64 = 2.2;
 /// Least distance between two lines of words (mm).
@@ -39,19 +47,25 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     // The text of the smaller papers is 115 mm wide, that of the larger ones 170 mm.
     let small = matches!(grow.plan.paper, Sheet::A5 | Sheet::HalfLetter);
     let paper = if small { 115.0 } else { 165.0 };
-    let by = (TALL / (fill.depth + above)).min((paper - WORDS) / broadest);
-    let width = 6.0 + broadest * by + WORDS;
-    let scale =
-        Scale { by, middle: 3.0 + broadest * by / 2.0, floor: 3.0 + (fill.depth + above) * by };
+    let by = (TALL / (fill.depth + above)).min((paper - WORDS - DAYS) / broadest);
+    let width = DAYS + broadest * by + WORDS;
+    let floor = WIDTHS + (fill.depth + above) * by;
+    let scale = Scale { by, middle: DAYS + broadest * by / 2.0, floor };
     let mut marks = Vec::new();
     solution(&mut marks, &scale, &half, fill.start, fill.depth);
     walls(&mut marks, &scale, &half, fill.depth);
     lid_and_pots(&mut marks, &scale, grow, index, &half);
     lines(&mut marks, &scale, grow, index, &half);
-    let height = scale.floor + 6.0;
+    days(&mut marks, &scale, grow, index, &half);
+    widths(&mut marks, &scale, grow, index, &half);
+    let below = if ends(&bin.vessel).is_some() { WIDTHS + 3.0 } else { 5.0 };
+    let height = scale.floor + below;
     let (name, alt) = (format!("section-{}", index + 1), alt(grow, index));
     let ratio = figures::plain(1.0 / by, 2);
-    let caption = format!("{} in section, scale 1 : {ratio}. Widths are inside.", bin.name);
+    let caption = format!(
+        "{} in section, scale 1 : {ratio}. Widths are inside. Left: expected levels.",
+        bin.name
+    );
     vec![Block::Figure(Drawing { name, width, height, marks, alt, caption })]
 }
 
@@ -174,6 +188,64 @@ fn lines(
     }
 }
 
+/// Checks up to the first that raises the level, with the level expected before it.
+fn falling(grow: &Grow<'_>, index: usize) -> Vec<(Date, f64)> {
+    let checks = &grow.results.bins[index].season.checks;
+    let first = checks.iter().position(|c| c.event.is_some()).map_or(checks.len(), |i| i + 1);
+    checks.iter().take(first).map(|c| (c.day, c.level.expected)).collect()
+}
+
+/// Where the level is expected, day by day, as far as there is room for the words.
+fn days(
+    marks: &mut Vec<Mark>,
+    scale: &Scale,
+    grow: &Grow<'_>,
+    index: usize,
+    half: &dyn Fn(f64) -> f64,
+) {
+    let mut last = f64::NEG_INFINITY;
+    let edge = scale.at(-half(grow.results.bins[index].fill.depth).max(half(0.0)), 0.0)[0] - 1.0;
+    for (day, h) in falling(grow, index) {
+        let [x, y] = scale.at(-half(h), h);
+        if y < last + APART {
+            continue;
+        }
+        last = y;
+        thin(marks, [edge, y], [x + 3.0, y]);
+        let text = day.strftime("%-d %b").to_string();
+        let at = [edge - 0.6, y];
+        marks.push(Mark::Words { at, align: Align::Right, size: LETTERS, text });
+    }
+}
+
+/// Inside widths of the rim and the floor, of bins that have straight walls.
+fn widths(
+    marks: &mut Vec<Mark>,
+    scale: &Scale,
+    grow: &Grow<'_>,
+    index: usize,
+    half: &dyn Fn(f64) -> f64,
+) {
+    let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
+    let Some([floor, rim]) = ends(&bin.vessel) else { return };
+    let sign = if matches!(bin.vessel, Vessel::Round { .. }) { "⌀ " } else { "" };
+    let text = |m: f64| format!("{sign}{}", figures::length(1000.0 * m, grow.plan.system));
+    let pair = |h: f64| [scale.at(-half(h), h)[0], scale.at(half(h), h)[0]];
+    let lid = bin.lid_thickness.max(1.0 / scale.by * 0.6);
+    let top = scale.at(0.0, (fill.lid + lid).max(fill.depth))[1];
+    across(marks, pair(fill.depth), top, top - WIDTHS + 2.0, &text(rim));
+    across(marks, pair(0.0), scale.floor, scale.floor + WIDTHS, &text(floor));
+}
+
+/// Inside widths at floor and rim (m), unless they were not given.
+fn ends(vessel: &Vessel) -> Option<[f64; 2]> {
+    match vessel {
+        Vessel::Box { floor: [a, _], rim: [b, _], .. } => Some([*a, *b]),
+        Vessel::Round { floor, rim, .. } => Some([*floor, *rim]),
+        Vessel::Measured(_) => None,
+    }
+}
+
 /// Moves words that would run into each other apart: down, and the lowest back up to `lowest`.
 fn spread(mut rows: Vec<f64>, lowest: f64) -> Vec<f64> {
     for i in 1..rows.len() {
@@ -190,9 +262,16 @@ fn spread(mut rows: Vec<f64>, lowest: f64) -> Vec<f64> {
 fn alt(grow: &Grow<'_>, index: usize) -> String {
     let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
     let height = |h: f64| figures::length(h, grow.plan.system);
+    let wide = ends(&bin.vessel).map_or(String::new(), |[floor, rim]| {
+        let [floor, rim] = [floor, rim].map(|m| height(1000.0 * m));
+        format!(" Inside width at the rim {rim}, at the floor {floor}.")
+    });
+    let on = |(day, h): (Date, f64)| format!("{} {}", day.strftime("%-d %b"), height(h));
+    let levels: Vec<String> = falling(grow, index).into_iter().map(on).collect();
     format!(
         "Section of {}, {} deep inside. From the floor up: reserve line at {}, top-up ceiling at \
-         {}, floor of the pots at {}, start line at {}, underside of the lid at {}.",
+         {}, floor of the pots at {}, start line at {}, underside of the lid at {}.{wide} Expected \
+         level: {}.",
         bin.name,
         height(fill.depth),
         height(fill.reserve),
@@ -200,5 +279,6 @@ fn alt(grow: &Grow<'_>, index: usize) -> String {
         height(fill.pot_bottom),
         height(fill.start),
         height(fill.lid),
+        levels.join(", "),
     )
 }

@@ -2,10 +2,10 @@
 
 use super::super::Grow;
 use super::super::block::Block;
+use super::super::dimension::{across, circle, fits, note, thin, up};
 use super::super::drawing::{Drawing, Mark};
 use super::super::values::Values;
 use super::super::words::Blocks;
-use super::dimension::{across, circle, fits, note, thin, up};
 use super::{together, values_of};
 use crate::compute::lid::{Lid, Opening, lid};
 use crate::number::figures::{self, System};

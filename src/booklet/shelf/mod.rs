@@ -13,7 +13,6 @@ use super::words::{Blocks, Words};
 use crate::plan::Bin;
 
 mod card;
-mod dimension;
 mod label;
 mod lid;
 mod ruler;

@@ -2,8 +2,8 @@
 //! extension lines that begin just off it and reach just beyond, arrowheads on the dimension line,
 //! the number above it; upright ones are read from the right.
 
-use super::super::block::Align;
-use super::super::drawing::Mark;
+use super::block::Align;
+use super::drawing::Mark;
 
 /// Height of the numbers (mm).
 const LETTERS: f64 = 2.2;
@@ -28,11 +28,12 @@ pub(super) fn fits(length: f64, text: &str) -> bool {
     length >= wide(text) + 2.0 && length >= 2.0 * HEAD[0] + 1.0
 }
 
-/// A dimension below the outline: between two positions, from the outline's edge at `from` to its
-/// line at `y`.
+/// A dimension below or above the outline: between two positions, from the outline's edge at `from`
+/// to its line at `y`.
 pub(super) fn across(marks: &mut Vec<Mark>, [a, b]: [f64; 2], from: f64, y: f64, text: &str) {
+    let way = if y > from { 1.0 } else { -1.0 };
     for x in [a, b] {
-        thin(marks, [x, from + OFF], [x, y + BEYOND]);
+        thin(marks, [x, from + way * OFF], [x, y + way * BEYOND]);
     }
     let inside = fits(b - a, text);
     if inside {

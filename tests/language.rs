@@ -64,3 +64,69 @@ fn nothing_is_left_in_english() {
         assert!(untold.is_empty(), "{} texts, such as {:#?}", untold.len(), untold.iter().take(12));
     }
 }
+
+/// What a page asks for (values, calls, conditions; `else` and `endif` are only grammar), sorted.
+/// Keys stay; texts that are printed, known by a space, may be translated.
+fn asked(page: &str) -> Vec<String> {
+    let mut all = Vec::new();
+    for (open, close) in [("{{", "}}"), ("{%", "%}")] {
+        for piece in page.split(open).skip(1) {
+            let inside = piece.split(close).next().unwrap().trim();
+            let literal = |(i, part): (usize, &str)| {
+                let printed = i % 2 == 1 && part.contains(' ');
+                if printed { String::new() } else { part.to_string() }
+            };
+            let parts: Vec<String> = inside.split('"').enumerate().map(literal).collect();
+            all.push(parts.join("\""));
+        }
+    }
+    all.retain(|a| a != "else" && a != "endif");
+    all.sort();
+    all
+}
+
+/// Numbers of headings, of numbered and other list items, and of alerts of each voice.
+fn shape(page: &str) -> Vec<(&'static str, usize)> {
+    let lines = || page.lines().map(|l| l.trim_start_matches(['>', ' ']));
+    let starts = |mark: &'static str| (mark, lines().filter(|l| l.starts_with(mark)).count());
+    let numbered = |l: &&str| {
+        l.split_once(". ")
+            .is_some_and(|(n, _)| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
+    };
+    let marks = ["# ", "## ", "### ", "- ", "[!NOTE]", "[!TIP]", "[!CAUTION]", "[!WARNING]"];
+    let mut all: Vec<_> = marks.into_iter().chain(["[!IMPORTANT]"]).map(starts).collect();
+    all.push(("1. ", lines().filter(numbered).count()));
+    all
+}
+
+#[test]
+fn pages_ask_for_the_same_in_every_tongue() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("templates/pages");
+    let mut wrong = Vec::new();
+    let mut compared = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_stem().unwrap().to_str().unwrap().to_string();
+        let english = std::fs::read_to_string(&path).unwrap();
+        compared += 1;
+        for tongue in TONGUES {
+            let Some((_, own)) = tongue.pages.iter().find(|(page, _)| *page == name) else {
+                wrong.push(format!("{}: no page {name}", tongue.code));
+                continue;
+            };
+            let (here, there) = (asked(own), asked(&english));
+            if here != there {
+                let less = there.iter().filter(|a| !here.contains(a)).collect::<Vec<_>>();
+                let more = here.iter().filter(|a| !there.contains(a)).collect::<Vec<_>>();
+                wrong.push(format!("{} {name}: lacks {less:?}, adds {more:?}", tongue.code));
+            }
+            if shape(own) != shape(&english) {
+                let (here, there) = (shape(own), shape(&english));
+                wrong.push(format!("{} {name}: {here:?} for {there:?}", tongue.code));
+            }
+        }
+    }
+    assert!(compared > 30, "{compared}");
+    wrong.sort();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}

@@ -9,6 +9,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
+use crate::library::Library;
 use crate::library::tongue::tongue;
 use crate::number::figures::System;
 use crate::plan::Plan;
@@ -23,7 +24,9 @@ pub struct Language {
     /// Texts that the table does not have.
     unknown: Mutex<BTreeSet<String>>,
     /// Texts met before: a class set says everything thirty times.
-    met: Mutex<BTreeMap<String, Option<String>>>,
+    met: Mutex<BTreeMap<String, String>>,
+    /// Texts that were not found, and how deep they were looked for: nearer the top they may be.
+    missed: Mutex<BTreeMap<String, u8>>,
     pages: &'static [(&'static str, &'static str)],
     code: &'static str,
     comma: bool,
@@ -87,11 +90,17 @@ fn is_number(text: &str) -> bool {
         && text.chars().all(|c| c.is_ascii_digit() || " .,/−-+".contains(c))
 }
 
-/// Whether there is a word in a text: three letters on end that are no unit or symbol.
+/// Words of two letters that are neither units nor symbols.
+const SHORT: [&str; 13] =
+    ["of", "to", "at", "by", "on", "or", "if", "it", "is", "as", "be", "do", "up"];
+
+/// Whether there is a word in a text: a short one, or three letters on end that are no unit, symbol or
+/// fingerprint.
 fn has_word(text: &str) -> bool {
-    text.split(|c: char| !c.is_alphabetic()).any(|w| {
+    text.split(|c: char| !c.is_alphanumeric()).any(|w| {
         let plain = w.chars().filter(|c| c.is_lowercase()).count();
-        w.chars().count() >= 3 && plain >= 2
+        SHORT.contains(&w)
+            || w.chars().count() >= 3 && plain >= 2 && !w.contains(|c: char| c.is_numeric())
     })
 }
 
@@ -164,14 +173,20 @@ impl Language {
         if depth > DEEPEST {
             return None;
         }
-        if let Some(known) = held(&self.met).get(text).cloned() {
-            return known;
+        if let Some(known) = held(&self.met).get(text) {
+            return Some(known.clone());
+        }
+        if held(&self.missed).get(text).is_some_and(|at| *at <= depth) {
+            return None;
         }
         let found = self
             .by_pattern(text, depth)
             .or_else(|| self.by_pieces(text, depth))
             .or_else(|| (!has_word(text)).then(|| self.number(text)));
-        held(&self.met).insert(text.to_string(), found.clone());
+        match &found {
+            Some(found) => drop(held(&self.met).insert(text.to_string(), found.clone())),
+            None => drop(held(&self.missed).insert(text.to_string(), depth)),
+        }
         found
     }
 
@@ -194,7 +209,8 @@ impl Language {
     fn by_pieces(&self, text: &str, depth: u8) -> Option<String> {
         SEPARATORS.iter().find_map(|between| {
             let (first, rest) = text.split_once(between)?;
-            let (first, rest) = (self.found(first, depth + 1)?, self.found(rest, depth + 1)?);
+            // The rest of a list is no deeper than its first piece.
+            let (first, rest) = (self.found(first, depth + 1)?, self.found(rest, depth)?);
             Some(format!("{first}{between}{rest}"))
         })
     }
@@ -224,15 +240,17 @@ fn comma(text: &str) -> String {
 /// Words of the plan: they are printed as they stand there.
 fn own_words(plan: &Plan) -> BTreeSet<String> {
     let mut kept = BTreeSet::new();
-    let mut keep = |text: &str| {
-        kept.insert(text.to_string());
+    let mut keep = |text: &String| {
+        kept.insert(text.clone());
     };
     for text in [&plan.title, &plan.place, &plan.keeper, &plan.notes, &plan.water.name] {
         keep(text);
     }
+    let crops = &Library::embedded().crops;
     for bin in &plan.bins {
         keep(&bin.name);
-        keep(&bin.called);
+        let own = bin.plants.iter().map(|p| &p.crop.name).filter(|n| !crops.contains_key(*n));
+        own.for_each(&mut keep);
     }
     plan.mixes.iter().for_each(|m| keep(&m.name));
     plan.feeds.iter().for_each(|f| keep(&f.name));

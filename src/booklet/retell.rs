@@ -24,7 +24,9 @@ impl Language {
                 let keys = value.try_iter().into_iter().flatten();
                 let pair = |key: Value| {
                     let item = value.get_item(&key).unwrap_or_default();
-                    (key.to_string(), self.value(&item))
+                    // Pages compare these; they are never printed.
+                    let code = ["kind", "opening"].contains(&key.as_str().unwrap_or_default());
+                    (key.to_string(), if code { item } else { self.value(&item) })
                 };
                 Value::from_pairs(keys.map(pair))
             }

@@ -21,8 +21,52 @@ impl Tongue {
     }
 }
 
+/// The pages of a language, each by the name of its file.
+macro_rules! pages {
+    ($code:literal: $($name:literal)*) => {
+        &[$(($name, include_str!(concat!("../../templates/", $code, "/pages/", $name, ".md")))),*]
+    };
+}
+
+/// Pages in Spanish.
+const ES_PAGES: &[(&str, &str)] = pages!("es":
+    "acidity"
+    "bin"
+    "chemistry"
+    "cleaning"
+    "climate"
+    "gather"
+    "glance"
+    "glossary"
+    "learned"
+    "mixing"
+    "notes"
+    "ph-unit"
+    "plan"
+    "plotting"
+    "readings"
+    "review"
+    "safety"
+    "setting-out"
+    "shelf"
+    "shelf-card"
+    "shelf-label"
+    "shelf-labels"
+    "shelf-lid"
+    "shelf-strip"
+    "sources"
+    "sowing"
+    "supply"
+    "topping-up"
+    "trouble"
+    "used-solution"
+    "working"
+    "worksheet"
+);
+
 /// Every language beside English.
-pub const TONGUES: &[Tongue] = &[];
+pub const TONGUES: &[Tongue] =
+    &[Tongue { code: "es", words: include_str!("../../templates/es/words.toml"), pages: ES_PAGES }];
 
 /// A language by its code.
 #[must_use]

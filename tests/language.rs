@@ -3,8 +3,10 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use binleaf::booklet::{self, Grow};
 use binleaf::cli::Class;
 use binleaf::library::tongue::TONGUES;
+use binleaf::look;
 use binleaf::run::{self, Worked};
 
 /// Plans that can be made: the examples, and bad plans whose worst is a caution.
@@ -50,7 +52,66 @@ fn untold(code: &str) -> BTreeSet<String> {
         }
     }
     assert!(made > 30, "{made}");
+    all.extend(untold_of_logs(code));
     all
+}
+
+/// The same of the sheets that logs give back, good ones and bad.
+fn untold_of_logs(code: &str) -> BTreeSet<String> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let worked = spoken(&root.join("data/plans/shelf-totes.toml"), code).unwrap();
+    let (plan, results) = worked.done.as_ref().unwrap();
+    let library = binleaf::library::Library::embedded();
+    let grow = Grow { plan, results, library, findings: &worked.findings, digest: &worked.digest };
+    let mut all = BTreeSet::new();
+    for folder in ["data/logs", "tests/logs/bad"] {
+        for entry in std::fs::read_dir(root.join(folder)).unwrap() {
+            let path = entry.unwrap().path();
+            if path.extension().is_none_or(|e| e != "csv") {
+                continue;
+            }
+            let looked = look::review(&worked, &std::fs::read_to_string(&path).unwrap());
+            let sheet = booklet::review::review(&grow, &looked.bins, &looked.findings).unwrap();
+            all.extend(sheet.untold);
+        }
+    }
+    all
+}
+
+/// Words that stand in nearly every English sentence and in no Spanish one.
+const ENGLISH: [&str; 14] = [
+    "the", "and", "with", "from", "which", "when", "not", "are", "for", "this", "that", "then",
+    "into", "until",
+];
+
+#[test]
+fn no_english_sentence_is_printed() {
+    for tongue in TONGUES {
+        for path in plans().iter().filter(|p| p.to_string_lossy().contains("data/plans")) {
+            let worked = spoken(path, tongue.code).unwrap();
+            let class = Class::default();
+            let sheets = [false, true].map(|key| worked.worksheet(key, &class));
+            for booklet in [worked.booklet(), worked.shelf()].into_iter().chain(sheets) {
+                let mut booklet = booklet.unwrap().unwrap();
+                // The plan, letter for letter; the grower's notes; titles of books.
+                booklet.pages.retain(|p| !["plan", "notes", "sources"].contains(&p.id.as_str()));
+                let text = binleaf::write::markdown::write(&booklet, "drawings");
+                for line in text.lines().filter(|l| !own_or_title(l, &worked)) {
+                    let words = line.split(|c: char| !c.is_alphanumeric());
+                    let found: Vec<&str> = words.filter(|w| ENGLISH.contains(w)).collect();
+                    assert!(found.is_empty(), "{}: {found:?} in {line}", path.display());
+                }
+            }
+        }
+    }
+}
+
+/// Whether a line holds words of the plan that may be English, or names a source of a calculation.
+fn own_or_title(line: &str, worked: &Worked) -> bool {
+    let (plan, _) = worked.done.as_ref().unwrap();
+    let own = [&plan.title, &plan.place, &plan.keeper, &plan.water.name];
+    let title = line.contains("Source") || line.contains("Fuente") || line.starts_with('*');
+    title || own.iter().any(|name| !name.is_empty() && line.contains(name.as_str()))
 }
 
 #[test]

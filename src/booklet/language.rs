@@ -99,8 +99,10 @@ const SHORT: [&str; 13] =
 fn has_word(text: &str) -> bool {
     text.split(|c: char| !c.is_alphanumeric()).any(|w| {
         let plain = w.chars().filter(|c| c.is_lowercase()).count();
+        let loud = w.chars().filter(|c| c.is_uppercase()).count();
         SHORT.contains(&w)
-            || w.chars().count() >= 3 && plain >= 2 && !w.contains(|c: char| c.is_numeric())
+            || (plain >= 2 && w.chars().count() >= 3 || loud >= 5)
+                && !w.contains(|c: char| c.is_numeric())
     })
 }
 
@@ -249,7 +251,11 @@ fn own_words(plan: &Plan) -> BTreeSet<String> {
     let crops = &Library::embedded().crops;
     for bin in &plan.bins {
         keep(&bin.name);
-        let own = bin.plants.iter().map(|p| &p.crop.name).filter(|n| !crops.contains_key(*n));
+        let own = bin
+            .plants
+            .iter()
+            .map(|p| &p.crop.name)
+            .filter(|n| crops.values().all(|c| c.name != **n));
         own.for_each(&mut keep);
     }
     plan.mixes.iter().for_each(|m| keep(&m.name));

@@ -23,6 +23,7 @@ mod lint;
 pub mod own;
 mod own_page;
 mod page;
+mod pattern;
 mod reader;
 pub mod reference;
 mod retell;

@@ -202,3 +202,23 @@ fn pupils_get_pages_to_write_and_plot_on() {
     }
     assert_eq!(names.len(), 6);
 }
+
+#[test]
+fn codes_of_a_curriculum_stand_on_their_topic() {
+    let text = include_str!("../data/plans/classroom-jars.toml");
+    let with = text.replace("[[bin]]", "[class]\nmixing = \"Ratio, unit 3\"\n\n[[bin]]");
+    let plan = run::work(with, "jars.toml");
+    assert!(!plan.failed());
+    let sheets = plan.worksheet(false, &class(1)).unwrap().unwrap();
+    let has = |page: &binleaf::booklet::folio::Page| {
+        page.blocks.iter().any(
+            |b| matches!(b, Block::Paragraph { text } if letters(text).contains("Ratio, unit 3")),
+        )
+    };
+    let named: Vec<String> =
+        sheets.pages.iter().filter(|p| has(p)).map(|p| letters(&p.title)).collect();
+    assert_eq!(named, ["What to stir in"]);
+    // A topic there is not is a slip of the pen.
+    let wrong = text.replace("[[bin]]", "[class]\nmixin = \"3\"\n\n[[bin]]");
+    assert!(run::work(wrong, "jars.toml").findings.iter().any(|f| f.message.contains("mixin")));
+}

@@ -186,6 +186,7 @@ fn own_words(plan: &Plan) -> BTreeSet<String> {
             .filter(|n| crops.values().all(|c| c.name != **n));
         own.for_each(&mut keep);
     }
+    plan.curriculum.iter().for_each(|(_, said)| keep(said));
     plan.mixes.iter().for_each(|m| keep(&m.name));
     plan.feeds.iter().for_each(|f| keep(&f.name));
     plan.adjusters.iter().for_each(|a| keep(&a.name));

@@ -4,6 +4,8 @@ use crate::number::{Step, figures};
 
 /// What a class practises, and the calculations it practises it on.
 pub(super) struct Topic {
+    /// Its key in `[class]` of a plan.
+    pub(super) key: &'static str,
     pub(super) title: &'static str,
     pub(super) goal: &'static str,
     pub(super) cards: &'static [&'static str],
@@ -11,6 +13,7 @@ pub(super) struct Topic {
 
 pub(super) const TOPICS: [Topic; 5] = [
     Topic {
+        key: "volume",
         title: "How much a bin holds",
         goal: "area, volume, changing units, reading a formula",
         cards: &[
@@ -28,6 +31,7 @@ pub(super) const TOPICS: [Topic; 5] = [
         ],
     },
     Topic {
+        key: "mixing",
         title: "What to stir in",
         goal: "rates and proportion, percentages, from a label to the element",
         cards: &[
@@ -47,6 +51,7 @@ pub(super) const TOPICS: [Topic; 5] = [
         ],
     },
     Topic {
+        key: "acidity",
         title: "Bringing pH into range",
         goal: "scaling a trial, amount of substance, dosing in parts",
         cards: &[
@@ -62,6 +67,7 @@ pub(super) const TOPICS: [Topic; 5] = [
         ],
     },
     Topic {
+        key: "water",
         title: "Will the water last?",
         goal: "estimating with a band, growth that is not linear, balances",
         cards: &[
@@ -80,6 +86,7 @@ pub(super) const TOPICS: [Topic; 5] = [
         ],
     },
     Topic {
+        key: "air",
         title: "Air and light",
         goal: "exponential curves, rates, what a model leaves out",
         cards: &[

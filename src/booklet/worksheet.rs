@@ -58,8 +58,10 @@ fn sheets(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
             number += 1;
             exercises.extend(exercise(grow, fold, number, key));
         }
+        let codes = grow.plan.curriculum.iter().find(|(key, _)| *key == topic.key);
         let sheet = group([
             ("title", topic.title.into()),
+            ("codes", codes.map_or("", |(_, said)| said.as_str()).into()),
             ("goal", topic.goal.into()),
             ("group", name.into()),
             ("key", key.into()),

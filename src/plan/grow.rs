@@ -45,6 +45,7 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
         water,
         climate,
         supply,
+        curriculum: curriculum(root),
         bleach,
         pages,
         adjusters,
@@ -58,6 +59,18 @@ pub(super) fn read(root: &Table<'_>, text: &str) -> Option<Plan> {
 
 fn optional(table: &Table<'_>, key: &'static str, most: usize) -> String {
     table.text(key, most).map_or(String::new(), |t| t.value)
+}
+
+/// The topics of the class editions.
+const TOPICS: [&str; 5] = ["volume", "mixing", "acidity", "water", "air"];
+
+/// Codes or goals of a curriculum: the teacher knows them, binleaf does not.
+fn curriculum(root: &Table<'_>) -> Vec<(&'static str, String)> {
+    let Some(class) = root.table("class") else { return Vec::new() };
+    let said = TOPICS.into_iter().filter_map(|topic| Some((topic, class.text(topic, 200)?.value)));
+    let all = said.collect();
+    class.close();
+    all
 }
 
 fn sowing_day(root: &Table<'_>) -> Option<jiff::civil::Date> {

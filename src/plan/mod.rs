@@ -79,6 +79,9 @@ pub struct Plan {
     pub bins: Vec<Bin>,
     /// What the table wants every week, if anything.
     pub supply: Option<Supply>,
+    /// What the class editions say of each topic's place in a curriculum, by the topic's key; the
+    /// teacher's own words.
+    pub curriculum: Vec<(&'static str, String)>,
     /// Bleach for cleaning.
     pub bleach: Bleach,
     /// Which pages stand first, and which are left out.

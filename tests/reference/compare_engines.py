@@ -1,7 +1,7 @@
 """Wall time of the same booklet by binleaf and by three general typesetters, in one run. By hand:
 
     apt-get install texlive-latex-recommended chromium poppler-utils
-    python3 -m venv /tmp/eng && /tmp/eng/bin/pip install weasyprint==66.0 markdown==3.9 cairosvg==2.8.2 beautifulsoup4==4.13.5
+    python3 -m venv /tmp/eng && /tmp/eng/bin/pip install weasyprint==70.0 markdown==3.11.3 cairosvg==2.9.1 beautifulsoup4==4.15.0
     cargo build --release
     /tmp/eng/bin/python tests/reference/compare_engines.py target/release/binleaf PLAN.toml
 

@@ -39,6 +39,16 @@ impl Scale {
     }
 }
 
+/// Which bin is drawn, and how large.
+#[derive(Clone, Copy)]
+struct View<'a> {
+    scale: &'a Scale,
+    grow: &'a Grow<'a>,
+    index: usize,
+    /// Half the inside width at a height (mm).
+    half: &'a dyn Fn(f64) -> f64,
+}
+
 pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
     let half = |h: f64| 500.0 * width(&bin.vessel, h);
@@ -54,10 +64,11 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     let mut marks = Vec::new();
     solution(&mut marks, &scale, &half, fill.start, fill.depth);
     walls(&mut marks, &scale, &half, fill.depth);
-    lid_and_pots(&mut marks, &scale, grow, index, &half);
-    lines(&mut marks, &scale, grow, index, &half);
-    days(&mut marks, &scale, grow, index, &half);
-    widths(&mut marks, &scale, grow, index, &half);
+    let view = View { scale: &scale, grow, index, half: &half };
+    lid_and_pots(&mut marks, &view);
+    lines(&mut marks, &view);
+    days(&mut marks, &view);
+    widths(&mut marks, &view);
     let below = if ends(&bin.vessel).is_some() { WIDTHS + 3.0 } else { 5.0 };
     let height = scale.floor + below;
     let (name, alt) = (format!("section-{}", index + 1), alt(grow, index));
@@ -110,13 +121,8 @@ fn walls(marks: &mut Vec<Mark>, scale: &Scale, half: &dyn Fn(f64) -> f64, depth:
     }
 }
 
-fn lid_and_pots(
-    marks: &mut Vec<Mark>,
-    scale: &Scale,
-    grow: &Grow<'_>,
-    index: usize,
-    half: &dyn Fn(f64) -> f64,
-) {
+fn lid_and_pots(marks: &mut Vec<Mark>, view: &View<'_>) {
+    let View { scale, grow, index, half } = *view;
     let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
     let (lid, thick) = (fill.lid, bin.lid_thickness.max(1.0 / scale.by * 0.6));
     let reach = half(fill.depth.min(lid).max(0.0)) + 6.0;
@@ -151,13 +157,8 @@ fn lid_and_pots(
 }
 
 /// The lines across the bin, each with its name and height beside it.
-fn lines(
-    marks: &mut Vec<Mark>,
-    scale: &Scale,
-    grow: &Grow<'_>,
-    index: usize,
-    half: &dyn Fn(f64) -> f64,
-) {
+fn lines(marks: &mut Vec<Mark>, view: &View<'_>) {
+    let View { scale, grow, index, half } = *view;
     let fill = &grow.results.bins[index].fill;
     let system = grow.plan.system;
     let height = |name: &str, h: f64| format!("{name} {}", figures::length(h, system));
@@ -196,13 +197,8 @@ fn falling(grow: &Grow<'_>, index: usize) -> Vec<(Date, f64)> {
 }
 
 /// Where the level is expected, day by day, as far as there is room for the words.
-fn days(
-    marks: &mut Vec<Mark>,
-    scale: &Scale,
-    grow: &Grow<'_>,
-    index: usize,
-    half: &dyn Fn(f64) -> f64,
-) {
+fn days(marks: &mut Vec<Mark>, view: &View<'_>) {
+    let View { scale, grow, index, half } = *view;
     let mut last = f64::NEG_INFINITY;
     let edge = scale.at(-half(grow.results.bins[index].fill.depth).max(half(0.0)), 0.0)[0] - 1.0;
     for (day, h) in falling(grow, index) {
@@ -219,13 +215,8 @@ fn days(
 }
 
 /// Inside widths of the rim and the floor, of bins that have straight walls.
-fn widths(
-    marks: &mut Vec<Mark>,
-    scale: &Scale,
-    grow: &Grow<'_>,
-    index: usize,
-    half: &dyn Fn(f64) -> f64,
-) {
+fn widths(marks: &mut Vec<Mark>, view: &View<'_>) {
+    let View { scale, grow, index, half } = *view;
     let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
     let Some([floor, rim]) = ends(&bin.vessel) else { return };
     let sign = if matches!(bin.vessel, Vessel::Round { .. }) { "⌀ " } else { "" };

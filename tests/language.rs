@@ -43,7 +43,7 @@ fn untold(code: &str) -> BTreeSet<String> {
     for path in plans() {
         let Some(worked) = spoken(&path, code) else { continue };
         made += 1;
-        let class = Class::default();
+        let class = Class { groups: 2, ..Class::default() };
         let sheets = [false, true].map(|key| worked.worksheet(key, &class));
         for booklet in [worked.booklet(), worked.shelf()].into_iter().chain(sheets) {
             let booklet = booklet.unwrap().unwrap();

@@ -219,6 +219,7 @@ mod tests {
             ("{a} to {b}", "{a} a {b}"),
             ("top up; dry about {day}", "reponer; seco hacia el {day}"),
             ("{n} gal ({b} L)", "{n} gal ({b} L)"),
+            ("{who} {n} g", "{n} g de {who}"),
         ]);
         for (english, wanted) in [
             ("Mon 11 Jan to Mon 18 Jan", "lun 11 ene a lun 18 ene"),
@@ -226,6 +227,7 @@ mod tests {
             ("8.68 gal (32.9 L)", "8,68 gal (32,9 L)"),
             ("5.8 to 6.2", "5,8 a 6,2"),
             ("Lower tote", "Lower tote"),
+            ("Lower tote 35.6 g", "35,6 g de Lower tote"),
             ("mL", "mL"),
         ] {
             assert_eq!(spanish.say(english), wanted);

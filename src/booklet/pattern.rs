@@ -34,20 +34,34 @@ impl Pattern {
         let (first, rest) = self.between.split_first()?;
         let (last, middle) = rest.split_last()?;
         let text = text.strip_prefix(first.as_str())?.strip_suffix(last.as_str())?;
-        let mut left = text;
-        let mut filled = Vec::new();
-        for literal in middle {
-            // A gap holds at least one letter.
-            let from = left.char_indices().nth(1)?.0;
-            let at = from + left.get(from..)?.find(literal.as_str())?;
-            filled.push(left.get(..at)?);
-            left = left.get(at + literal.len()..)?;
-        }
-        filled.push(left);
-        let fits = |(gap, value): (&String, &&str)| {
-            !value.is_empty() && (!gap.starts_with('n') || is_number(value))
+        // Long lists have many places to part: there the first counts.
+        self.parted(text, middle, &self.gaps, self.gaps.len() <= 3)
+    }
+
+    /// Values of `gaps` in `text`, with `literals` between them; if `all`, every place of a literal is
+    /// tried until each gap of a number holds one.
+    fn parted<'t>(
+        &self,
+        text: &'t str,
+        literals: &[String],
+        gaps: &[String],
+        all: bool,
+    ) -> Option<Vec<&'t str>> {
+        let (gap, gaps) = gaps.split_first()?;
+        let fits = |value: &str| !value.is_empty() && (!gap.starts_with('n') || is_number(value));
+        let Some((literal, literals)) = literals.split_first() else {
+            return fits(text).then(|| vec![text]);
         };
-        self.gaps.iter().zip(&filled).all(fits).then_some(filled)
+        // A gap holds at least one letter.
+        let from = text.char_indices().nth(1)?.0;
+        let places = text.get(from..)?.match_indices(literal.as_str());
+        places.take(if all { usize::MAX } else { 1 }).find_map(|(at, _)| {
+            let value = text.get(..from + at).filter(|value| fits(value))?;
+            let rest = text.get(from + at + literal.len()..)?;
+            let mut filled = vec![value];
+            filled.extend(self.parted(rest, literals, gaps, all)?);
+            Some(filled)
+        })
     }
 }
 

@@ -35,34 +35,33 @@ impl Pattern {
         let (last, middle) = rest.split_last()?;
         let text = text.strip_prefix(first.as_str())?.strip_suffix(last.as_str())?;
         // Long lists have many places to part: there the first counts.
-        self.parted(text, middle, &self.gaps, self.gaps.len() <= 3)
+        parted(text, middle, &self.gaps, self.gaps.len() <= 3)
     }
+}
 
-    /// Values of `gaps` in `text`, with `literals` between them; if `all`, every place of a literal is
-    /// tried until each gap of a number holds one.
-    fn parted<'t>(
-        &self,
-        text: &'t str,
-        literals: &[String],
-        gaps: &[String],
-        all: bool,
-    ) -> Option<Vec<&'t str>> {
-        let (gap, gaps) = gaps.split_first()?;
-        let fits = |value: &str| !value.is_empty() && (!gap.starts_with('n') || is_number(value));
-        let Some((literal, literals)) = literals.split_first() else {
-            return fits(text).then(|| vec![text]);
-        };
-        // A gap holds at least one letter.
-        let from = text.char_indices().nth(1)?.0;
-        let places = text.get(from..)?.match_indices(literal.as_str());
-        places.take(if all { usize::MAX } else { 1 }).find_map(|(at, _)| {
-            let value = text.get(..from + at).filter(|value| fits(value))?;
-            let rest = text.get(from + at + literal.len()..)?;
-            let mut filled = vec![value];
-            filled.extend(self.parted(rest, literals, gaps, all)?);
-            Some(filled)
-        })
-    }
+/// Values of `gaps` in `text`, with `literals` between them; if `all`, every place of a literal is
+/// tried until each gap of a number holds one.
+fn parted<'t>(
+    text: &'t str,
+    literals: &[String],
+    gaps: &[String],
+    all: bool,
+) -> Option<Vec<&'t str>> {
+    let (gap, gaps) = gaps.split_first()?;
+    let fits = |value: &str| !value.is_empty() && (!gap.starts_with('n') || is_number(value));
+    let Some((literal, literals)) = literals.split_first() else {
+        return fits(text).then(|| vec![text]);
+    };
+    // A gap holds at least one letter.
+    let from = text.char_indices().nth(1)?.0;
+    let places = text.get(from..)?.match_indices(literal.as_str());
+    places.take(if all { usize::MAX } else { 1 }).find_map(|(at, _)| {
+        let value = text.get(..from + at).filter(|value| fits(value))?;
+        let rest = text.get(from + at + literal.len()..)?;
+        let mut filled = vec![value];
+        filled.extend(parted(rest, literals, gaps, all)?);
+        Some(filled)
+    })
 }
 
 /// Whether a text is a number, a fraction or a mixed number.

@@ -1,9 +1,9 @@
 """Checks booklets with readers that did not write them: structure, tags, reading order, fonts,
 attachments. By hand, once for a change of looks:
 
-    python3 -m venv /tmp/check && /tmp/check/bin/pip install pikepdf==10.18.0 pdfminer.six==20260107
-    cargo run -q -- make data/plans/*.toml --to pdf --out /tmp/booklets
-    /tmp/check/bin/python tests/reference/check_pdf.py /tmp/booklets/*.pdf
+    python3 -m venv venv && venv/bin/pip install pikepdf==10.18.0 pdfminer.six==20260107
+    cargo run -q -- make data/plans/*.toml --to pdf --out booklets
+    venv/bin/python tests/reference/check_pdf.py booklets/*.pdf
 
 Prints one line a booklet, and what is wrong; ends with 1 if anything is. tests/paper.rs does the
 core of it in `cargo test`.

@@ -1,9 +1,9 @@
 """Wall time of the same booklet by binleaf and by three general typesetters, in one run. By hand:
 
     apt-get install texlive-latex-recommended chromium poppler-utils
-    python3 -m venv /tmp/eng && /tmp/eng/bin/pip install weasyprint==70.0 markdown==3.11.3 cairosvg==2.9.1 beautifulsoup4==4.15.0
+    python3 -m venv venv && venv/bin/pip install weasyprint==70.0 markdown==3.11.3 cairosvg==2.9.1 beautifulsoup4==4.15.0
     cargo build --release
-    /tmp/eng/bin/python tests/reference/compare_engines.py target/release/binleaf PLAN.toml
+    venv/bin/python tests/reference/compare_engines.py target/release/binleaf PLAN.toml
 
 The Markdown booklet of the plan is turned into HTML and LaTeX first; only the typesetting is timed
 (and, for binleaf, everything from the plan on). The least of three runs counts. Prints a line an

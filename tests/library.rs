@@ -115,6 +115,26 @@ fn salts_are_neutral_or_acid_and_weigh_what_they_hold() {
     }
 }
 
+/// The search for an equilibrium sweeps cations and anions in turn, so a pair is of one of each; and
+/// charges follow from what a species is made of.
+#[test]
+fn pairs_are_of_a_cation_and_an_anion() {
+    let table = &Library::embedded().species;
+    for species in &table.species {
+        let first = table.charge[species.first];
+        let second = species.second.map(|second| table.charge[second]);
+        assert!(second.is_none_or(|second| first > 0 && second < 0), "{}", species.name);
+        assert_eq!(
+            first + second.unwrap_or(0) + species.protons,
+            species.charge,
+            "{}",
+            species.name
+        );
+        let squares = first * first + second.map_or(0, |z| z * z) - species.charge * species.charge;
+        assert!((0..=18).contains(&squares), "{}", species.name);
+    }
+}
+
 /// Factors of label forms: Knott's Handbook and fertiliser texts give P = 0.4364 P₂O₅,
 /// K = 0.8302 K₂O, Ca = 0.7147 `CaO`, Mg = 0.6030 `MgO`, S = 0.4005 SO₃ = 0.3338 SO₄,
 /// N = 0.2259 NO₃ = 0.7765 NH₄ (standard conversion factors).

@@ -1,8 +1,12 @@
-//! How fast, as ratios from one run on one machine: run with `cargo bench`.
+//! How fast, as ratios from one run on one machine: run with `cargo bench`, or one part of it with
+//! `cargo bench --bench speed -- chemistry`.
 //!
 //! Nothing here passes or fails; machines are noisy. The closing numbers of a change are copied
 //! from its output.
 #![expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a bench prints and measures")]
+
+#[expect(clippy::unwrap_used, reason = "a bench that cannot read its fixture has failed")]
+mod cases;
 
 use std::hint::black_box;
 use std::process::Command;
@@ -134,6 +138,45 @@ fn chemistry() {
     println!("one equilibrium {:.0} µs, one dose {:.0} µs", 1e4 * equilibrium, 1e4 * dose);
 }
 
+/// Every case of the geochemistry code that has a pH to reach: our answers and the microseconds of
+/// each, for `tests/reference/compare_speciation.py` to set beside that code's.
+fn targets() {
+    let table = &binleaf::library::Library::embedded().species;
+    println!("case_id,pH_before,equilibrium_us,dose_mmolL,dose_us");
+    for row in cases::rows(include_str!("reference/open.csv")) {
+        if row["kind"] != "target" {
+            continue;
+        }
+        let constants = table.at(cases::number(&row, "temp_C"));
+        let (_, mix) = cases::mix(&constants, &row);
+        let compound = cases::reagent(&row["reagent"]);
+        let target = cases::number(&row, "target_pH");
+        let equilibrium = || mix.equilibrium(&constants);
+        let dose = || mix.dose(&constants, &compound, target, 0.05);
+        println!(
+            "{},{},{},{},{}",
+            row["case_id"],
+            equilibrium().map_or(f64::NAN, |e| e.ph),
+            1e6 * mean(|| {
+                black_box(equilibrium());
+            }),
+            1e3 * dose().unwrap_or(f64::NAN),
+            1e6 * mean(|| {
+                black_box(dose());
+            }),
+        );
+    }
+}
+
+/// Seconds a call takes: the mean of a hundred, so that no lucky one counts.
+fn mean(mut call: impl FnMut()) -> f64 {
+    let start = Instant::now();
+    for _ in 0..100 {
+        call();
+    }
+    start.elapsed().as_secs_f64() / 100.0
+}
+
 /// A thousand seasons of 120 days for 50, 100 and 200 bins, beside a plain loop that works the share
 /// curve and the day's strayness anew for every day of every season.
 fn seasons() {
@@ -190,9 +233,19 @@ fn seasons() {
 }
 
 fn main() {
-    seasons();
-    chemistry();
-    formulas();
-    stages();
-    process();
+    let parts: [(&str, fn()); 6] = [
+        ("seasons", seasons),
+        ("chemistry", chemistry),
+        ("formulas", formulas),
+        ("stages", stages),
+        ("process", process),
+        ("targets", targets),
+    ];
+    let asked = std::env::args().skip(1).find(|word| !word.starts_with('-'));
+    for (name, part) in parts {
+        // The last is long and meant for a program.
+        if asked.as_ref().map_or(name != "targets", |asked| asked == name) {
+            part();
+        }
+    }
 }

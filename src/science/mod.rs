@@ -28,5 +28,7 @@ pub mod thirst;
 pub mod vessel;
 pub mod water;
 
+mod settle;
+
 #[cfg(test)]
 mod check;

@@ -10,7 +10,7 @@ use sha2::{Digest, Sha256};
 use crate::booklet::block::Block;
 use crate::booklet::folio::Carried;
 use crate::booklet::own::Own;
-use crate::booklet::{self, Booklet, Grow, compose};
+use crate::booklet::{self, Booklet, Grow, compose, worksheet};
 use crate::cli::{Class, Edition, Form};
 use crate::compute::{self, Results};
 use crate::disk;
@@ -20,9 +20,9 @@ use crate::log;
 use crate::plan::{self, Plan};
 use crate::write::{carry, explain, log as blank_log, markdown, numbers, svg};
 
-use paper::linked;
 pub(crate) use paper::to_fold;
 pub use paper::{FOLD, LOOK};
+use paper::{linked, side_by_side};
 
 /// The plan that `binleaf new` writes.
 pub const STARTER: &str = include_str!("../data/plans/starter.toml");
@@ -95,20 +95,19 @@ impl Worked {
     pub fn worksheet(&self, key: bool, class: &Class) -> Option<Result<Booklet, String>> {
         let (plan, results) = self.done.as_ref()?;
         let (library, findings) = (Library::embedded(), self.findings.as_slice());
-        let digest = self.digest.as_str();
-        let grow = |plan, results| Grow { plan, results, library, findings, digest };
-        if class.groups < 2 {
-            return Some(booklet::worksheet::worksheet(&[grow(plan, results)], key));
-        }
-        let varied = (1..=u64::from(class.groups)).map(|group| {
-            let plan = plan.varied(class.seed, group);
-            // What there is to say was said of the plan itself.
-            let results = compute::compute(&plan, library, &Findings::default());
-            (plan, results)
-        });
-        let varied: Vec<(Plan, Results)> = varied.collect();
-        let groups: Vec<Grow<'_>> = varied.iter().map(|(p, r)| grow(p, r)).collect();
-        Some(booklet::worksheet::worksheet(&groups, key))
+        let own = Grow { plan, results, library, findings, digest: &self.digest };
+        let pages = if class.groups < 2 {
+            worksheet::pages(&own, 0, key)
+        } else {
+            let sheets = side_by_side(class.groups as usize, |group| {
+                let plan = plan.varied(class.seed, group as u64);
+                // What there is to say was said of the plan itself.
+                let results = compute::compute(&plan, library, &Findings::default());
+                worksheet::pages(&Grow { plan: &plan, results: &results, ..own }, group, key)
+            });
+            sheets.into_iter().collect::<Result<Vec<_>, _>>().map(|pages| pages.concat())
+        };
+        Some(pages.and_then(|pages| worksheet::worksheet(&own, pages, key)))
     }
 }
 

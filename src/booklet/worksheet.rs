@@ -24,20 +24,25 @@ use crate::plan::Sheet;
 /// Exercises of one kind that are printed; more would be drill.
 const MOST: usize = 5;
 
-/// A class edition: exercises, or with `key` their answers; for each of several groups of pupils
-/// with numbers of their own, or for all with those of the plan.
+/// The pages of a class edition for one group of pupils: exercises, or with `key` their answers.
+/// `group` is its number, 0 if there is but one.
 ///
 /// # Errors
 /// A fault in the page template, with its place.
-pub fn worksheet(groups: &[Grow<'_>], key: bool) -> Result<Booklet, String> {
-    let Some(first) = groups.first() else { return Err("no group to make a sheet for".into()) };
+pub fn pages(grow: &Grow<'_>, group: usize, key: bool) -> Result<Vec<Page>, String> {
+    let words = Words::new(BTreeMap::new(), Language::of(grow.plan))?;
+    let name = if group > 0 { group.to_string() } else { String::new() };
+    let mut pages = sheets(&words, grow, &name, key)?;
+    pages.extend(around(&words, grow, &name, key)?);
+    Ok(pages)
+}
+
+/// A class edition from the pages of all its groups, `first` being the plan as it is written.
+///
+/// # Errors
+/// A fault in the page template, with its place.
+pub fn worksheet(first: &Grow<'_>, pages: Vec<Page>, key: bool) -> Result<Booklet, String> {
     let words = Words::new(BTreeMap::new(), Language::of(first.plan))?;
-    let mut pages: Vec<Page> = Vec::new();
-    for (i, grow) in groups.iter().enumerate() {
-        let group = if groups.len() > 1 { (i + 1).to_string() } else { String::new() };
-        pages.extend(sheets(&words, grow, &group, key)?);
-        pages.extend(around(&words, grow, &group, key)?);
-    }
     let kind = if key { ": key" } else { ": worksheet" };
     Ok(words.finish(bound(first, pages), kind))
 }

@@ -30,6 +30,22 @@ pub(super) fn pdfs(booklets: &[(String, &Booklet)]) -> Vec<Result<Vec<u8>, Vec<S
     })
 }
 
+/// What `one` makes of 1 to `count`, in order, by as many threads as there are cores.
+pub(super) fn side_by_side<T: Send>(count: usize, one: impl Fn(usize) -> T + Sync) -> Vec<T> {
+    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(count);
+    let share = |first: usize| (first..=count).step_by(threads).map(&one).collect::<Vec<T>>();
+    let mut made: Vec<_> = std::thread::scope(|scope| {
+        let started: Vec<_> =
+            (1..=threads).map(|first| scope.spawn(move || share(first))).collect();
+        let ended = started.into_iter().map(|thread| match thread.join() {
+            Ok(share) => share.into_iter(),
+            Err(panic) => std::panic::resume_unwind(panic),
+        });
+        ended.collect()
+    });
+    (0..count).filter_map(|i| made[i % threads].next()).collect()
+}
+
 #[cfg(feature = "pdf")]
 fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
     crate::write::pdf::render(&typst::write(booklet), &LOOK)

@@ -96,18 +96,19 @@ impl Worked {
         let (plan, results) = self.done.as_ref()?;
         let (library, findings) = (Library::embedded(), self.findings.as_slice());
         let own = Grow { plan, results, library, findings, digest: &self.digest };
-        let pages = if class.groups < 2 {
-            worksheet::pages(&own, 0, key)
+        let edition = worksheet::Edition::new(plan, key);
+        let sheets = if class.groups < 2 {
+            vec![edition.pages(&own, 0)]
         } else {
-            let sheets = side_by_side(class.groups as usize, |group| {
+            side_by_side(class.groups as usize, |group| {
                 let plan = plan.varied(class.seed, group as u64);
                 // What there is to say was said of the plan itself.
                 let results = compute::compute(&plan, library, &Findings::default());
-                worksheet::pages(&Grow { plan: &plan, results: &results, ..own }, group, key)
-            });
-            sheets.into_iter().collect::<Result<Vec<_>, _>>().map(|pages| pages.concat())
+                edition.pages(&Grow { plan: &plan, results: &results, ..own }, group)
+            })
         };
-        Some(pages.and_then(|pages| worksheet::worksheet(&own, pages, key)))
+        let pages = sheets.into_iter().collect::<Result<Vec<_>, _>>();
+        Some(pages.and_then(|pages| edition.bind(&own, pages.concat())))
     }
 }
 

@@ -13,6 +13,8 @@ pub struct Page {
     pub id: String,
     /// Its title.
     pub title: Line,
+    /// What each of its sheets says at its head besides the booklet's title; may be empty.
+    pub running: String,
     /// Its parts.
     pub blocks: Vec<Block>,
 }

@@ -68,9 +68,9 @@ impl Words<'_> {
     /// A template that cannot be read, with its place.
     pub fn new(
         numbered: BTreeMap<&'static str, usize>,
-        language: Language,
+        language: impl Into<Arc<Language>>,
     ) -> Result<Self, String> {
-        let language = Arc::new(language);
+        let language = language.into();
         let mut environment = Environment::empty();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
         environment.set_syntax(syntax().map_err(|e| e.to_string())?);
@@ -154,7 +154,9 @@ impl Words<'_> {
         }
         let faults = reader.faults(needed, title.as_ref());
         match title {
-            Some(title) if faults.is_empty() => Ok(Page { id: id.into(), title, blocks: all }),
+            Some(title) if faults.is_empty() => {
+                Ok(Page { id: id.into(), title, running: String::new(), blocks: all })
+            }
             _ => Err(faults),
         }
     }

@@ -4,6 +4,7 @@
 //! in stand with all the digits it takes, so that a pocket calculator gives the key's answer.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use minijinja::value::Value;
 
@@ -19,32 +20,52 @@ use super::values::group;
 use super::words::{Blocks, Words};
 use super::{Grow, page};
 use crate::number::{From, Step, Symbol, figures};
-use crate::plan::Sheet;
+use crate::plan::{Plan, Sheet};
 
 /// Exercises of one kind that are printed; more would be drill.
 const MOST: usize = 5;
 
-/// The pages of a class edition for one group of pupils: exercises, or with `key` their answers.
-/// `group` is its number, 0 if there is but one.
-///
-/// # Errors
-/// A fault in the page template, with its place.
-pub fn pages(grow: &Grow<'_>, group: usize, key: bool) -> Result<Vec<Page>, String> {
-    let words = Words::new(BTreeMap::new(), Language::of(grow.plan))?;
-    let name = if group > 0 { group.to_string() } else { String::new() };
-    let mut pages = sheets(&words, grow, &name, key)?;
-    pages.extend(around(&words, grow, &name, key)?);
-    Ok(pages)
+/// A class edition: exercises, or their answers, for one group of pupils or for several.
+pub struct Edition {
+    language: Arc<Language>,
+    key: bool,
 }
 
-/// A class edition from the pages of all its groups, `first` being the plan as it is written.
-///
-/// # Errors
-/// A fault in the page template, with its place.
-pub fn worksheet(first: &Grow<'_>, pages: Vec<Page>, key: bool) -> Result<Booklet, String> {
-    let words = Words::new(BTreeMap::new(), Language::of(first.plan))?;
-    let kind = if key { ": key" } else { ": worksheet" };
-    Ok(words.finish(bound(first, pages), kind))
+impl Edition {
+    /// Exercises, or with `key` their answers, in the language of a plan.
+    #[must_use]
+    pub fn new(plan: &Plan, key: bool) -> Self {
+        Self { language: Arc::new(Language::of(plan)), key }
+    }
+
+    /// The pages for one group; `group` is its number, 0 if there is but one.
+    ///
+    /// # Errors
+    /// A fault in a page template, with its place.
+    pub fn pages(&self, grow: &Grow<'_>, group: usize) -> Result<Vec<Page>, String> {
+        let words = self.words()?;
+        let name = if group > 0 { group.to_string() } else { String::new() };
+        let mut pages = sheets(&words, grow, &name, self.key)?;
+        pages.extend(around(&words, grow, &name, self.key)?);
+        if group > 0 {
+            let running = self.language.say(&format!("group {group}"));
+            pages.iter_mut().for_each(|page| page.running.clone_from(&running));
+        }
+        Ok(pages)
+    }
+
+    /// The whole edition; `grow` is the plan as it is written.
+    ///
+    /// # Errors
+    /// As [`Edition::pages`].
+    pub fn bind(&self, grow: &Grow<'_>, pages: Vec<Page>) -> Result<Booklet, String> {
+        let kind = if self.key { ": key" } else { ": worksheet" };
+        Ok(self.words()?.finish(bound(grow, pages), kind))
+    }
+
+    fn words(&self) -> Result<Words<'static>, String> {
+        Words::new(BTreeMap::new(), Arc::clone(&self.language))
+    }
 }
 
 /// The sheets of one group, one a topic.

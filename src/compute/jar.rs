@@ -56,7 +56,7 @@ pub(crate) fn work<'s>(
     sheet.about(&super::batch_scope(&plan.mixes[mix].name));
     let from = &substance.molar_mass;
     let molar = take(sheet, "M", "molar mass", from.value, GRAM_PER_MOLE, fill::data(from));
-    let c = strength(sheet, adjuster, substance, molar, "bottle-strength-in-jar")?;
+    let c = strength(sheet, adjuster, substance, molar)?;
     let fed = ingredients::feeds(plan, mix, mixing, library, 0.0);
     let own = acidity.trials.iter().find(|t| t.adjuster == trial.adjuster)?.dose?;
     let jar = fit(desk, trial, c.number(), &substance.amounts(), fed, (acidity.target, own))?;

@@ -185,7 +185,7 @@ fn bins(
     let sheet = desk.sheet;
     let molar = &substance.molar_mass;
     let molar = take(sheet, "M", "molar mass", molar.value, GRAM_PER_MOLE, data(molar));
-    let bottle = strength(sheet, adjuster, substance, molar, "bottle-strength");
+    let bottle = strength(sheet, adjuster, substance, molar);
     let names = [
         Name::new("dose-closed", "v_now", "Dose now, from the water report").of(&adjuster.name),
         Name::new("dose-open", "v_all", "Dose in all, in air").of(&adjuster.name),
@@ -211,7 +211,6 @@ pub(super) fn strength<'s>(
     adjuster: &Adjuster,
     substance: &Substance,
     molar: Traced<'s>,
-    id: &'static str,
 ) -> Option<Traced<'s>> {
     if adjuster.dry {
         return None;
@@ -220,6 +219,10 @@ pub(super) fn strength<'s>(
         let what = "strength (mmol in a mL is mol in a litre)";
         return Some(take(sheet, "c", what, c, MILLIMOLE_PER_MILLILITRE, Origin::Label));
     }
+    let name = Name::new("bottle-strength", "c", "Strength of the bottle").of(&adjuster.name);
+    if let Some(c) = sheet.before(&name) {
+        return Some(c);
+    }
     let percent = adjuster.strength?;
     let density = &substance.density;
     let from = Origin::Data(&density.source, &density.at);
@@ -227,7 +230,6 @@ pub(super) fn strength<'s>(
     let what = "content (mg/g is ten times %)";
     let w = take(sheet, "w", what, 10.0 * percent, MILLIGRAM_PER_GRAM, Origin::Label);
     let density = take(sheet, "ρ", "density at that strength", value, GRAM_PER_MILLILITRE, from);
-    let name = Name::new(id, "c", "Strength of the bottle").of(&adjuster.name);
     Some(sheet.work(&name, BottleStrength { w, density, molar }))
 }
 

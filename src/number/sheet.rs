@@ -100,6 +100,22 @@ impl Sheet {
         self.expression(arg).text(false)
     }
 
+    /// What was worked before under this name, about what is being worked now.
+    #[must_use]
+    pub fn before(&self, name: &Name<'_>) -> Option<Traced<'_>> {
+        let steps = self.steps.borrow();
+        let scope = self.scope.borrow();
+        let same = |s: &Step| s.id == name.id && s.item == name.item && s.scope == *scope;
+        let at = steps.iter().position(same)?;
+        let (value, unit) = (steps[at].value, steps[at].card.unit);
+        Some(self.outcome(name, unit, at, value))
+    }
+
+    fn outcome(&self, name: &Name<'_>, unit: Unit, at: usize, value: f64) -> Traced<'_> {
+        let (symbol, what) = (name.symbol.into(), name.what.into());
+        self.leaf(Leaf { symbol, what, unit, from: From::Step(at) }, value)
+    }
+
     fn leaf(&self, leaf: Leaf, value: f64) -> Traced<'_> {
         let dimension = leaf.unit.dimension;
         let mut leaves = self.leaves.borrow_mut();
@@ -267,9 +283,9 @@ impl<'s> Pen for &'s Sheet {
     fn work<F: Formula<Traced<'s>>>(self, name: &Name<'_>, formula: F) -> Traced<'s> {
         let step = self.step(name, F::CARD, formula.value().arg());
         let (value, unit) = (step.value, step.card.unit);
-        let from = From::Step(self.steps.borrow().len());
+        let at = self.steps.borrow().len();
         self.steps.borrow_mut().push(step);
-        self.leaf(Leaf { symbol: name.symbol.into(), what: name.what.into(), unit, from }, value)
+        self.outcome(name, unit, at, value)
     }
 }
 

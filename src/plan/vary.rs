@@ -3,12 +3,13 @@
 use super::{Dose, Plan};
 
 /// A part by which a number is changed: between these, in steps of a hundredth.
-const BINS: [f64; 2] = [1.0, 1.15];
+const WIDTHS: [f64; 2] = [1.0, 1.15];
+const HEIGHTS: [f64; 2] = [1.0, 1.1];
 const PAILS: [f64; 2] = [0.8, 1.25];
 const DOSES: [f64; 2] = [0.8, 1.0];
 
 impl Plan {
-    /// The plan with bins a little wider, pails larger or smaller, and feeds dosed a little weaker:
+    /// The plan with bins a little wider and taller, pails larger or smaller, and feeds dosed a little weaker:
     /// safe, since nothing gets stronger or smaller. The same seed and group give the same numbers.
     #[must_use]
     pub fn varied(&self, seed: u64, group: u64) -> Self {
@@ -18,7 +19,7 @@ impl Plan {
             |[low, high]: [f64; 2]| ((low + (high - low) * random.f64()) * 100.0).round() / 100.0;
         let mut plan = self.clone();
         for bin in &mut plan.bins {
-            bin.vessel = bin.vessel.wider(part(BINS));
+            bin.vessel = bin.vessel.larger(part(WIDTHS), part(HEIGHTS));
         }
         for mix in &mut plan.mixes {
             // Pails are sold in halves of a litre.

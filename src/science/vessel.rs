@@ -55,21 +55,22 @@ impl Vessel {
         }
     }
 
-    /// The same vessel, wider by a factor, to the millimetre; its heights stay.
+    /// The same vessel, wider by a factor and taller by another, to the millimetre.
     #[must_use]
-    pub fn wider(&self, factor: f64) -> Self {
-        let whole = |metres: f64| (1000.0 * metres * factor).round() / 1000.0;
+    pub fn larger(&self, wider: f64, taller: f64) -> Self {
+        let whole = |metres: f64| (1000.0 * metres * wider).round() / 1000.0;
+        let high = |millimetres: f64| (millimetres * taller).round();
         match self {
             Self::Box { floor, rim, depth } => {
-                Self::Box { floor: floor.map(whole), rim: rim.map(whole), depth: *depth }
+                Self::Box { floor: floor.map(whole), rim: rim.map(whole), depth: high(*depth) }
             }
             Self::Round { floor, rim, depth } => {
-                Self::Round { floor: whole(*floor), rim: whole(*rim), depth: *depth }
+                Self::Round { floor: whole(*floor), rim: whole(*rim), depth: high(*depth) }
             }
             Self::Measured(points) => {
-                let more =
-                    |(h, v): &(f64, f64)| (*h, (100.0 * v * factor * factor).round() / 100.0);
-                Self::Measured(points.iter().map(more).collect())
+                let more = wider * wider * taller;
+                let point = |(h, v): &(f64, f64)| (high(*h), (100.0 * v * more).round() / 100.0);
+                Self::Measured(points.iter().map(point).collect())
             }
         }
     }

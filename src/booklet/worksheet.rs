@@ -49,7 +49,9 @@ impl Edition {
         pages.extend(around(&words, grow, &name, self.key)?);
         if group > 0 {
             let running = self.language.say(&format!("group {group}"));
-            pages.iter_mut().for_each(|page| page.running.clone_from(&running));
+            for page in &mut pages {
+                page.running.clone_from(&running);
+            }
         }
         Ok(pages)
     }

@@ -4,6 +4,7 @@
 use serde::Serialize;
 
 use super::drawing::Drawing;
+use super::hold::held;
 use crate::number::{Expression, Symbol};
 
 /// A piece of a line.
@@ -13,6 +14,7 @@ pub enum Inline {
     /// Plain words, printed letter for letter.
     Text {
         /// The words.
+        #[serde(serialize_with = "held")]
         text: String,
     },
     /// Strongly emphasised.
@@ -102,6 +104,7 @@ impl Column {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Table {
     /// What it shows; may be empty.
+    #[serde(serialize_with = "held")]
     pub caption: String,
     /// Its columns; every row has as many cells.
     pub columns: Vec<Column>,

@@ -17,15 +17,20 @@ const HEAD: [f64; 2] = [2.2, 0.4];
 /// From the dimension line to the middle of its number (mm).
 const NUMBER: f64 = 1.9;
 
-/// Estimated width of a number (mm); wider than any of the font's figures.
+/// Estimated width of a number (mm): a letter and its share of the spaces, measured with "13 1/16 in".
 fn wide(text: &str) -> f64 {
     let letters = u32::try_from(text.chars().count()).unwrap_or(40);
-    f64::from(letters) * 1.75
+    f64::from(letters) * 1.5
 }
 
 /// Whether number and arrowheads have room between the extension lines.
 pub(super) fn fits(length: f64, text: &str) -> bool {
     length >= wide(text) + 2.0 && length >= 2.0 * HEAD[0] + 1.0
+}
+
+/// How far a dimension reaches out to the left of its first position (mm).
+pub(super) fn outside(length: f64, text: &str) -> f64 {
+    if fits(length, text) { 0.0 } else { HEAD[0] + wide(text) + 1.0 }
 }
 
 /// A dimension below or above the outline: between two positions, from the outline's edge at `from`
@@ -42,7 +47,7 @@ pub(super) fn across(marks: &mut Vec<Mark>, [a, b]: [f64; 2], from: f64, y: f64,
         marks.push(Mark::Words { at, align: Align::Centre, size: LETTERS, text: text.into() });
     } else {
         // Too narrow: arrowheads from outside, the number over the line's longer end, to the left.
-        let end = a - HEAD[0] - wide(text) - 1.0;
+        let end = a - outside(b - a, text);
         thin(marks, [end, y], [b + HEAD[0] + 1.5, y]);
         let at = [a - HEAD[0] - 0.5, y - NUMBER];
         marks.push(Mark::Words { at, align: Align::Right, size: LETTERS, text: text.into() });

@@ -16,6 +16,7 @@ pub mod drawing;
 mod fault;
 pub mod folio;
 mod front;
+mod hold;
 pub mod language;
 mod large;
 mod lesson;

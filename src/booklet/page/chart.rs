@@ -99,7 +99,8 @@ impl Chart {
         let area = self.area.iter().map(|p| self.at(*p)).collect();
         let mut marks = Vec::new();
         if !self.area.is_empty() {
-            marks.push(Mark::Area { points: area, grey: Some(0.88), weight: 0.0 });
+            // An outline too, for a copier may lose the grey.
+            marks.push(Mark::Area { points: area, grey: Some(0.88), weight: 0.15 });
         }
         let mut line = |from: [f64; 2], to: [f64; 2], weight| {
             let (from, to) = (self.at(from), self.at(to));
@@ -110,7 +111,7 @@ impl Chart {
         let rows = (0..=40).map(|i| low + between * f64::from(i)).take_while(|y| *y <= high + 1e-9);
         let rows: Vec<f64> = rows.collect();
         // A grid to plot on is heavier, for it is copied.
-        let weight = if self.fine.is_some() { 0.3 } else { 0.08 };
+        let weight = if self.fine.is_some() { 0.3 } else { 0.12 };
         for y in &rows {
             line([0.0, *y], [self.most, *y], weight);
         }

@@ -3,7 +3,7 @@
 
 use super::super::Grow;
 use super::super::block::{Align, Block};
-use super::super::dimension::{across, thin};
+use super::super::dimension::{across, outside, thin};
 use super::super::drawing::{Drawing, Mark};
 use jiff::civil::Date;
 
@@ -14,7 +14,9 @@ use crate::science::vessel::Vessel;
 /// Most height of the bin itself (mm of paper).
 const TALL: f64 = 42.0;
 /// Room for the words beside the bin (mm of paper).
-const WORDS: f64 = 54.0;
+const WORDS: f64 = 58.0;
+/// From the bin's side to the words (mm of paper), so that lines lead to them at a slant that shows.
+const LEADER: f64 = 5.0;
 /// Room for the days on its other side (mm of paper).
 const DAYS: f64 = 14.0;
 /// Room for a width above the lid and below the floor (mm of paper).
@@ -58,9 +60,15 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     let small = matches!(grow.plan.paper, Sheet::A5 | Sheet::HalfLetter);
     let paper = if small { 115.0 } else { 165.0 };
     let by = (TALL / (fill.depth + above)).min((paper - WORDS - DAYS) / broadest);
-    let width = DAYS + broadest * by + WORDS;
+    // Widths that have no room between their arrows stand left of them.
+    let left = ends(&bin.vessel).into_iter().flatten().map(|m| {
+        let beside = broadest / 2.0 * by - 500.0 * m * by;
+        outside(1000.0 * m * by, &span(grow, index, m)) - beside + 1.0
+    });
+    let left = left.fold(DAYS, f64::max);
+    let width = left + broadest * by + WORDS;
     let floor = WIDTHS + (fill.depth + above) * by;
-    let scale = Scale { by, middle: DAYS + broadest * by / 2.0, floor };
+    let scale = Scale { by, middle: left + broadest * by / 2.0, floor };
     let mut marks = Vec::new();
     solution(&mut marks, &scale, &half, fill.start, fill.depth);
     walls(&mut marks, &scale, &half, fill.depth);
@@ -171,7 +179,7 @@ fn lines(marks: &mut Vec<Mark>, view: &View<'_>) {
         (0.0, "floor 0".to_string(), None),
     ];
     let rows = spread(all.iter().map(|(h, ..)| scale.at(0.0, *h)[1]).collect(), scale.floor + 3.0);
-    let edge = scale.at(half(fill.depth).max(half(0.0)) + 10.0, 0.0)[0];
+    let edge = scale.at(half(fill.depth).max(half(0.0)), 0.0)[0] + LEADER;
     for ((h, words, line), y) in all.into_iter().zip(rows) {
         let [x, level] = scale.at(half(h), h);
         if let Some((weight, dashed)) = line {
@@ -181,7 +189,7 @@ fn lines(marks: &mut Vec<Mark>, view: &View<'_>) {
         marks.push(Mark::Line {
             from: [x + 0.6, level],
             to: [edge, y],
-            weight: 0.12,
+            weight: 0.2,
             dashed: false,
         });
         let at = [edge + 1.0, y];
@@ -219,13 +227,19 @@ fn widths(marks: &mut Vec<Mark>, view: &View<'_>) {
     let View { scale, grow, index, half } = *view;
     let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
     let Some([floor, rim]) = ends(&bin.vessel) else { return };
-    let sign = if matches!(bin.vessel, Vessel::Round { .. }) { "⌀ " } else { "" };
-    let text = |m: f64| format!("{sign}{}", figures::length(1000.0 * m, grow.plan.system));
+    let text = |m: f64| span(grow, index, m);
     let pair = |h: f64| [scale.at(-half(h), h)[0], scale.at(half(h), h)[0]];
     let lid = bin.lid_thickness.max(1.0 / scale.by * 0.6);
     let top = scale.at(0.0, (fill.lid + lid).max(fill.depth))[1];
     across(marks, pair(fill.depth), top, top - WIDTHS + 2.0, &text(rim));
     across(marks, pair(0.0), scale.floor, scale.floor + WIDTHS, &text(floor));
+}
+
+/// An inside width (m) as it is written on the drawing.
+fn span(grow: &Grow<'_>, index: usize, m: f64) -> String {
+    let round = matches!(grow.plan.bins[index].vessel, Vessel::Round { .. });
+    let sign = if round { "⌀ " } else { "" };
+    format!("{sign}{}", figures::length(1000.0 * m, grow.plan.system))
 }
 
 /// Inside widths at floor and rim (m), unless they were not given.

@@ -1,5 +1,5 @@
 //! What may not be torn apart at the end of a line on paper: a number and its unit, a number and
-//! its fraction, the two sides of a unit's slash.
+//! its fraction. (A joiner behind the slash of a unit would end up in every slash that is copied.)
 
 use serde::Serializer;
 
@@ -12,7 +12,6 @@ const PARTS: [&str; 32] = [
 
 /// Does not break.
 const SPACE: char = '\u{a0}';
-const JOINER: char = '\u{2060}';
 
 fn is_unit(token: &str) -> bool {
     token.split('/').all(|part| PARTS.contains(&part))
@@ -29,17 +28,12 @@ pub(super) fn hold(text: &str) -> String {
     let mut after_number = false;
     for (i, token) in text.split(' ').enumerate() {
         let bare = token.trim_matches(|c| "(),.;:".contains(c));
-        let unit = is_unit(bare);
         let opens = token.starts_with('(');
         if i > 0 {
-            let binds = after_number && !opens && (unit || is_fraction(bare));
+            let binds = after_number && !opens && (is_unit(bare) || is_fraction(bare));
             held.push(if binds { SPACE } else { ' ' });
         }
-        if unit && bare.contains('/') {
-            held.push_str(&token.replace('/', &format!("/{JOINER}")));
-        } else {
-            held.push_str(token);
-        }
+        held.push_str(token);
         after_number = token.ends_with(|c: char| c.is_ascii_digit());
     }
     held
@@ -56,11 +50,10 @@ mod tests {
 
     #[test]
     fn numbers_keep_their_units_and_fractions() {
-        let plain = |text: &str| hold(text).replace(SPACE, "~").replace(JOINER, "");
+        let plain = |text: &str| hold(text).replace(SPACE, "~");
         assert_eq!(plain("to 8 1/8 in (206 mm), then"), "to 8~1/8~in (206~mm), then");
         assert_eq!(plain("at 5 % or 0.9 g/L: stir"), "at 5~% or 0.9~g/L: stir");
         assert_eq!(plain("12 plants in 3 bins of 10 L."), "12 plants in 3 bins of 10~L.");
         assert_eq!(plain("pH 5.5 to 6.0 (2.64 gal)"), "pH 5.5 to 6.0 (2.64~gal)");
-        assert_eq!(hold("mg/L, and/or"), "mg/\u{2060}L, and/or");
     }
 }

@@ -203,7 +203,14 @@ pub fn make(
     let mut files = in_forms(worked, &named, forms, dir)?;
     if forms.contains(&Form::Fold) {
         for (edition, (name, _)) in class.editions.iter().zip(&named) {
+            if *edition == Edition::Shelf {
+                worked.advice.push(paper::CUT_UP.into());
+                continue;
+            }
             files.extend(to_fold(worked, |w| compose(w, *edition), name, dir)?);
+        }
+        if files.is_empty() {
+            return Err(std::mem::take(&mut worked.advice));
         }
     }
     if let Some((plan, results)) =

@@ -133,3 +133,17 @@ fn the_booklet_beside_it_is_as_ever_and_pupils_may_fold_too() {
     }
     assert!(files.iter().find(|(n, _)| n == "plan.pdf").unwrap().1 == alone());
 }
+
+/// Strips and labels are cut out: what would stand on their back is lost.
+#[test]
+fn the_paper_for_the_shelf_is_not_folded() {
+    let folder = tempfile::tempdir().unwrap();
+    let class = Class { editions: vec![Edition::Shelf], ..Class::default() };
+    let mut worked = run::work(run::STARTER.into(), "plan.toml");
+    let refused = run::make(&mut worked, &[Form::Fold], folder.path(), &class).unwrap_err();
+    assert!(refused.concat().contains("cut up"), "{refused:?}");
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+    let files = made(run::STARTER, &[Form::Fold, Form::Pdf], &class, folder.path());
+    let names: Vec<&str> = files.iter().map(|(n, _)| n.as_str()).collect();
+    assert_eq!(names, ["plan-shelf.pdf"]);
+}

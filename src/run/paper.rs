@@ -51,6 +51,10 @@ fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
     crate::write::pdf::render(&typst::write(booklet), &LOOK)
 }
 
+/// Why the paper for the shelf is not folded.
+pub(super) const CUT_UP: &str =
+    "the paper for the shelf is cut up, so nothing may stand on its back: print it with --to pdf";
+
 /// The template of the sheets to fold.
 pub const FOLD: (&str, &str) = ("/fold.typ", include_str!("../../templates/fold.typ"));
 

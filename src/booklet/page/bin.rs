@@ -199,6 +199,14 @@ fn pours(pour: &Pour) -> String {
     }
 }
 
+/// The unit in which what is poured is written down.
+pub(in super::super) fn liquid(system: System) -> &'static str {
+    match system {
+        System::Us => "gal",
+        System::Metric => "L",
+    }
+}
+
 pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let (season, system) = (&grow.results.bins[bin].season, grow.plan.system);
     let unit = if system == System::Us { "in" } else { "mm" };
@@ -216,23 +224,27 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         };
         let planned = match &check.event {
             Some(Event::TopUp(p)) if p.pours > 1 => {
-                format!("to {} in {} parts", level(p.to), p.pours)
+                format!("top up to {}, in {} parts", level(p.to), p.pours)
             }
-            Some(Event::TopUp(p)) => format!("to {}", level(p.to)),
+            Some(Event::TopUp(p)) => format!("top up to {}", level(p.to)),
             Some(Event::ChangeOut(p)) => format!("change, to {}", level(p.to)),
             None => String::new(),
         };
-        let mut row = vec![plain(short_day(check.day)), plain(expected)];
-        row.resize(5, Vec::new());
-        row.push(plain(planned));
-        row.push(Vec::new());
+        // Beside the level, so that what was added has a cell to itself.
+        let mut expected = plain(expected);
+        if !planned.is_empty() {
+            expected.extend(plain("; ").into_iter().chain(plain(planned)));
+        }
+        let mut row = vec![plain(short_day(check.day)), expected];
+        row.resize(7, Vec::new());
         row
     });
     let mut columns = words([("Day", 4)]);
     let fine = if system == System::Us { ", to 1/8" } else { "" };
-    columns.push(Column::words(&format!("Expected level, {unit}{fine}"), 6));
-    columns.push(Column::words(&format!("Level, {unit}"), 3));
-    columns.extend(words([("pH", 3), ("EC", 3), ("Added", 4), ("What you see", 7)]));
+    columns.push(Column::words(&format!("Expected level, {unit}{fine}; plan"), 8));
+    columns.push(Column::words(&format!("Level, {unit}"), 4));
+    let added = format!("Added, {}", liquid(system));
+    columns.extend(words([("pH", 3), ("EC, mS/cm", 4), (&added, 4), ("What you see", 6)]));
     let caption = "Log. Measure from the floor with a clean ruler before you add anything; a blank is \
                    better than a guess.";
     one(Table { row_height: 7.6, ..Table::to_fill(caption, columns, rows.collect()) })

@@ -4,7 +4,9 @@ use jiff::civil::Date;
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Table};
-use super::super::page::{cells, drift, glance, mixing, one, short_day, short_window, words};
+use super::super::page::{
+    bin::liquid, cells, drift, glance, mixing, one, short_day, short_window, words,
+};
 use super::super::values::Values;
 use super::super::words::Blocks;
 use super::values_of;
@@ -155,7 +157,8 @@ fn log(grow: &Grow<'_>) -> Vec<Block> {
         System::Metric => "mm",
     };
     let level = format!("Level, {unit}");
-    let columns = words([("Day", 4), (&level, 4), ("pH", 3), ("EC", 3), ("Added", 4)]);
+    let added = format!("Added, {}", liquid(grow.plan.system));
+    let columns = words([("Day", 4), (&level, 4), ("pH", 3), ("EC, mS/cm", 4), (&added, 4)]);
     let rows = (0..LOG).map(|_| vec![Vec::new(); 5]).collect();
     one(Table::to_fill("", columns, rows))
 }

@@ -193,12 +193,7 @@ pub fn make(
         class.editions.iter().map(|edition| compose(worked, *edition)).collect();
     let Some(booklets) = booklets else { return Ok(Vec::new()) };
     let booklets = booklets.map_err(|e| vec![e])?;
-    let names = class.editions.iter().map(|edition| match edition {
-        Edition::Grower => stem.clone(),
-        Edition::Shelf => format!("{stem}-shelf"),
-        Edition::Pupil => format!("{stem}-pupil"),
-        Edition::Key => format!("{stem}-key"),
-    });
+    let names = class.editions.iter().map(|edition| paper::named(&stem, *edition));
     let named: Vec<(String, &Booklet)> = names.zip(&booklets).collect();
     let mut files = in_forms(worked, &named, forms, dir)?;
     if forms.contains(&Form::Fold) {

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::Worked;
 use crate::booklet::Booklet;
+use crate::cli::Edition;
 use crate::disk;
 use crate::plan::Sheet;
 use crate::write::{fold, typst};
@@ -49,6 +50,16 @@ pub(super) fn side_by_side<T: Send>(count: usize, one: impl Fn(usize) -> T + Syn
 #[cfg(feature = "pdf")]
 fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
     crate::write::pdf::render(&typst::write(booklet), &LOOK)
+}
+
+/// The stem of the files of an edition.
+pub(super) fn named(stem: &str, edition: Edition) -> String {
+    match edition {
+        Edition::Grower => stem.into(),
+        Edition::Shelf => format!("{stem}-shelf"),
+        Edition::Pupil => format!("{stem}-pupil"),
+        Edition::Key => format!("{stem}-key"),
+    }
 }
 
 /// Why the paper for the shelf is not folded.

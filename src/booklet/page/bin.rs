@@ -199,6 +199,18 @@ fn pours(pour: &Pour) -> String {
     }
 }
 
+/// What the plan does at a check.
+fn planned(event: Option<&Event>, level: impl Fn(f64) -> String) -> String {
+    match event {
+        Some(Event::TopUp(p)) if p.pours > 1 => {
+            format!("top up to {}, in {} parts", level(p.to), p.pours)
+        }
+        Some(Event::TopUp(p)) => format!("top up to {}", level(p.to)),
+        Some(Event::ChangeOut(p)) => format!("change, to {}", level(p.to)),
+        None => String::new(),
+    }
+}
+
 /// The unit in which what is poured is written down.
 pub(in super::super) fn liquid(system: System) -> &'static str {
     match system {
@@ -222,14 +234,7 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         } else {
             format!("{} ({low} to {high})", level(band.expected))
         };
-        let planned = match &check.event {
-            Some(Event::TopUp(p)) if p.pours > 1 => {
-                format!("top up to {}, in {} parts", level(p.to), p.pours)
-            }
-            Some(Event::TopUp(p)) => format!("top up to {}", level(p.to)),
-            Some(Event::ChangeOut(p)) => format!("change, to {}", level(p.to)),
-            None => String::new(),
-        };
+        let planned = planned(check.event.as_ref(), level);
         // Beside the level, so that what was added has a cell to itself.
         let mut expected = plain(expected);
         if !planned.is_empty() {

@@ -115,6 +115,45 @@ fn process() {
     println!("                        PDF {:.0} ms", 1e3 * go(&["make", "--to", "pdf"]));
 }
 
+/// Sheets of their own for thirty groups of a class, beside thirty times the sheets of one; and what
+/// the working and the class editions add to a booklet. Each in a process of its own, since the
+/// typesetter remembers what it has set.
+#[cfg(feature = "pdf")]
+fn class() {
+    let text = include_str!("../data/plans/classroom-jars.toml");
+    let folder = std::env::temp_dir().join("binleaf-speed");
+    let [whole, less] = ["whole.toml", "less.toml"].map(|name| folder.join(name));
+    let shorter = format!("{text}\n[pages]\nleave-out = [\"working\", \"chemistry\"]\n");
+    let written = std::fs::create_dir_all(&folder)
+        .and_then(|()| std::fs::write(&whole, text))
+        .and_then(|()| std::fs::write(&less, shorter));
+    if written.is_err() {
+        return;
+    }
+    let make = |plan: &std::path::Path, words: &[&str]| {
+        best(3, || {
+            let mut command = Command::new(env!("CARGO_BIN_EXE_binleaf"));
+            command.args(["make", "--to", "pdf", "--out"]).arg(folder.join("out")).arg(plan);
+            black_box(command.args(words).output().is_ok());
+        })
+    };
+    let pupil = make(&whole, &["--edition", "pupil"]);
+    let thirty = make(&whole, &["--edition", "pupil", "--groups", "30"]);
+    println!(
+        "30 groups {thirty:.2} s, thirty times one group {:.1} times as long",
+        30.0 * pupil / thirty
+    );
+    let both = make(&whole, &["--edition", "pupil", "--edition", "key", "--groups", "30"]);
+    println!("30 groups and their keys {both:.2} s");
+    let booklet = make(&whole, &[]);
+    println!("booklet without its working {:.2} of one with it", make(&less, &[]) / booklet);
+    let editions = ["--edition", "grower", "--edition", "pupil", "--edition", "key"];
+    println!("booklet, sheets and key {:.2} of the booklet", make(&whole, &editions) / booklet);
+}
+
+#[cfg(not(feature = "pdf"))]
+fn class() {}
+
 /// One equilibrium, and one dose to a target, of a hard-water mix.
 fn chemistry() {
     use binleaf::science::speciation::Solution;
@@ -233,12 +272,13 @@ fn seasons() {
 }
 
 fn main() {
-    let parts: [(&str, fn()); 6] = [
+    let parts: [(&str, fn()); 7] = [
         ("seasons", seasons),
         ("chemistry", chemistry),
         ("formulas", formulas),
         ("stages", stages),
         ("process", process),
+        ("class", class),
         ("targets", targets),
     ];
     let asked = std::env::args().skip(1).find(|word| !word.starts_with('-'));

@@ -68,28 +68,158 @@ fn sheet_and_key_have_the_same_exercises() {
     }
 }
 
+/// An answer of the key: what is accepted, and each wrong one with what it is said to reveal.
+struct Answer {
+    accept: String,
+    wrong: Vec<(f64, String)>,
+}
+
+fn number(text: &str) -> f64 {
+    text.replace('−', "-").parse().unwrap_or_else(|_| panic!("no number: {text}"))
+}
+
+/// The answers to each exercise of a key, by its title.
+fn answered(blocks: &[Block]) -> Vec<(String, Vec<Answer>)> {
+    let mut all: Vec<(String, Vec<Answer>)> = Vec::new();
+    for block in blocks {
+        match block {
+            Block::Worked(w) => all.push((w.title.clone(), Vec::new())),
+            Block::Table(t) if letters(&t.columns[0].head) == "For" => {
+                let answers = &mut all.last_mut().unwrap().1;
+                assert!(answers.is_empty(), "two tables");
+                answers.extend(t.rows.iter().map(|row| beside(t, row)));
+            }
+            Block::Paragraph { text } if letters(text).starts_with("Likely wrong") => {
+                let text = letters(text);
+                let (numbers, says) = text.split_once(". Somebody ").unwrap();
+                let numbers: Vec<&str> = numbers.split_once(": ").unwrap().1.split("; ").collect();
+                let answers = &mut all.last_mut().unwrap().1;
+                assert_eq!(numbers.len(), answers.len(), "{text}");
+                for (answer, wrong) in answers.iter_mut().zip(numbers) {
+                    answer.wrong.push((number(wrong), says.to_string()));
+                }
+            }
+            _ => {}
+        }
+    }
+    all
+}
+
+/// A row of answers; its last column, if there is one, has something to say somewhere.
+fn beside(table: &Table, row: &[Vec<binleaf::booklet::block::Inline>]) -> Answer {
+    let mut wrong = Vec::new();
+    if let [_, _, _, said] = row {
+        let filled = |row: &Vec<Vec<_>>| !letters(&row[3]).is_empty();
+        assert!(table.rows.iter().any(filled), "an empty column");
+        for slip in letters(said).split("; ").filter(|s| !s.is_empty()) {
+            let (value, says) = slip.split_once(": ").unwrap();
+            wrong.push((number(value), says.to_string()));
+        }
+    }
+    Answer { accept: letters(&row[2]), wrong }
+}
+
 /// What a wrong answer is said to reveal is never within what is accepted.
 #[test]
 fn no_likely_mistake_is_accepted() {
     let mut slips = 0;
     for (name, text) in good_plans() {
         let plan = run::work(text, &name);
-        for table in keys(&blocks(&plan, true, 1)) {
-            for row in &table.rows {
-                let [_, _, accept, wrong] = &row[..] else { panic!("{name}") };
-                let number = |text: &str| text.replace('−', "-").parse::<f64>().ok();
-                let accept = letters(accept);
-                let ends: Vec<f64> = accept.split(' ').filter_map(number).collect();
-                for slip in letters(wrong).split("; ").filter(|s| !s.is_empty()) {
-                    let Some(value) = slip.split(':').next().and_then(number) else { continue };
-                    let (low, high) = (ends[0], ends[ends.len() - 1]);
-                    assert!(value < low || value > high, "{name}: {slip} in {accept}");
+        for (title, answers) in answered(&blocks(&plan, true, 1)) {
+            for Answer { accept, wrong } in answers {
+                let ends = accept.split(' ').filter_map(|t| t.replace('−', "-").parse().ok());
+                let ends: Vec<f64> = ends.collect();
+                let (low, high) = (ends[0], ends[ends.len() - 1]);
+                for (value, says) in wrong {
+                    let outside = value < low || value > high;
+                    assert!(outside, "{name} {title}: {value}, {says}, in {accept}");
                     slips += 1;
                 }
             }
         }
     }
-    assert!(slips > 30, "{slips}");
+    assert!(slips > 80, "{slips}");
+}
+
+/// The numbers of a worked line, in order.
+fn numbers(line: &str) -> Vec<f64> {
+    let words = line.split(|c: char| c == ' ' || c == '(' || c == ')');
+    words.filter_map(|w| w.parse().ok()).collect()
+}
+
+/// What a mistake makes of the numbers, worked by hand from the line that is printed.
+#[test]
+fn likely_mistakes_are_what_is_said() {
+    let hand = |says: &str, n: &[f64]| match (says, n) {
+        ("divided the wrong way round.", [d, v, last]) => Some(d * last / v),
+        ("divided the wrong way round.", [mass, spoon]) => Some(spoon / mass),
+        ("put in gallons where litres belong.", [rate, litres]) => Some(rate * litres / 3.785_412),
+        ("forgot to divide by the litres of a gallon.", [rate, spoon, _]) => Some(rate * spoon),
+        ("took the immersion away instead of adding it.", [pot, deep]) => Some(pot - deep),
+        ("put in per cent instead of mg/g.", [rate, w, rest @ ..]) => {
+            Some(rate * w / 10.0 * rest.iter().product::<f64>())
+        }
+        ("took the oxide on the label for the element.", [rate, w, _]) => Some(rate * w),
+        ("forgot how many plants there are.", [_, each]) => Some(*each),
+        ("turned it upside down: litres for a millimetre.", [_, area]) => Some(*area),
+        (says, [light, hours, _]) if says.contains("moles an hour") => Some(light * hours),
+        (says, [pi, d, _]) if says.contains("as if the diameter") => Some(pi * d * d),
+        _ => None,
+    };
+    let mut met = std::collections::BTreeSet::new();
+    for (name, text) in good_plans() {
+        let plan = run::work(text, &name);
+        let key = blocks(&plan, true, 1);
+        let sheet = blocks(&plan, false, 1);
+        for ((worked, pupil), (title, answers)) in
+            exercises(&key).zip(exercises(&sheet)).zip(answered(&key))
+        {
+            // Only what is worked in full can be checked by its line.
+            if pupil.others.is_some() {
+                continue;
+            }
+            for (value, says) in answers.iter().flat_map(|a| &a.wrong) {
+                let n = numbers(&worked.numbers.replace('²', ""));
+                let right =
+                    hand(says, &n).unwrap_or_else(|| panic!("{name} {title}: {says} {n:?}"));
+                assert!((value / right - 1.0).abs() < 0.01, "{name} {title}: {value}, {right}");
+                met.insert(says.clone());
+            }
+        }
+    }
+    assert!(met.len() >= 7, "{met:?}");
+}
+
+/// No sum is met twice, none is nothing times something, and blanks have the unit of the key.
+#[test]
+fn every_exercise_is_worth_doing() {
+    let mut counted = 0;
+    for (name, text) in good_plans() {
+        let plan = run::work(text, &name);
+        let (sheet, key) = (blocks(&plan, false, 1), blocks(&plan, true, 1));
+        let mut sums = std::collections::BTreeSet::new();
+        for (pupil, key) in exercises(&sheet).zip(exercises(&key)) {
+            let place = format!("{name} {} {}", key.number, key.title);
+            assert!(sums.insert((key.source.clone(), key.numbers.clone())), "{place}: again");
+            let value = key.result.split(' ').next().unwrap();
+            assert!(value != "0" && key.result != "1", "{place} is trivial: {}", key.result);
+            if let [a, b] = key.numbers.split(" ÷ ").collect::<Vec<_>>()[..] {
+                assert_ne!(a, b, "{place}");
+            }
+            if pupil.shown {
+                assert_eq!((pupil.lines, key.lines), (0, 0), "{place}");
+                continue;
+            }
+            let unit = pupil.result.trim_start_matches('_').trim();
+            let wanted = key.result.split_once(' ').map_or("(no unit)", |(_, unit)| unit);
+            assert_eq!(unit, wanted, "{place}");
+            counted += usize::from(unit == "pails");
+            // A hand needs 3 mm a sign, and the widest paper has 154 mm beside the signs of equality.
+            let signs = key.numbers.chars().count();
+            assert!(pupil.lines * 51 >= signs && pupil.lines <= signs / 30 + 1, "{place}");
+        }
+    }
+    assert!(counted > 3, "{counted}");
 }
 
 /// Groups have numbers of their own, the same for the same seed, and each is sound.
@@ -171,6 +301,129 @@ fn a_unit_of_ph_is_ten_times() {
                 let cell = letters(row.last().unwrap());
                 assert_eq!(cell.starts_with("____"), i > 0, "{name}: {cell}");
                 assert!(cell.ends_with(" µmol/L") || cell.ends_with(" times"), "{name}: {cell}");
+            }
+        }
+    }
+}
+
+/// Room that words take (mm): from left, from above, to the right, to below. A digit is narrower.
+fn room(mark: &Mark) -> Option<[f64; 4]> {
+    let Mark::Words { at: [x, y], align, size, text } = mark else { return None };
+    let wide = u32::try_from(text.chars().count()).map_or(0.0, f64::from) * 0.6 * size / 0.7;
+    let left = match align {
+        binleaf::booklet::block::Align::Left => *x,
+        binleaf::booklet::block::Align::Right => x - wide,
+        binleaf::booklet::block::Align::Centre => x - wide / 2.0,
+    };
+    Some([left, y - 0.6 * size, left + wide, y + 0.6 * size])
+}
+
+/// Whether a line comes within a box; tried at many places of it.
+fn crosses([left, above, right, below]: [f64; 4], from: [f64; 2], to: [f64; 2]) -> bool {
+    (0..=400).map(|i| f64::from(i) / 400.0).any(|s| {
+        let [x, y] = [0, 1].map(|k| from[k] + s * (to[k] - from[k]));
+        x > left && x < right && y > above && y < below
+    })
+}
+
+/// On the line of pH no word is touched by another or by a stalk, on any paper, even where the
+/// class's own pH lie close together.
+#[test]
+fn words_on_the_ph_line_are_free() {
+    let close = |target: &str| {
+        let text = include_str!("../data/plans/club-salts.toml");
+        let (head, rest) = text.split_once("ph = ").unwrap();
+        format!("{head}ph = {target}\n{}", rest.split_once('\n').unwrap().1)
+    };
+    let mut plans = good_plans();
+    let papers = ["letter", "A4", "A5", "half-letter"];
+    let tried = ["6.1", "7.1", "7.9"].map(|ph| (format!("ph {ph}"), close(ph)));
+    plans.extend(tried.into_iter().flat_map(|(name, text)| {
+        papers.map(|paper| {
+            let print = format!("print = {{ paper = \"{paper}\" }}\n");
+            let rest = text.replace("\npaper = \"A4\"", &format!("\npaper = \"{paper}\""));
+            let text = if text.contains("[print]") { rest } else { format!("{print}{text}") };
+            (format!("{name} on {paper}"), text)
+        })
+    }));
+    let mut words = 0;
+    for (name, text) in plans {
+        let plan = run::work(text, &name);
+        for block in blocks(&plan, true, 1) {
+            let Block::Figure(figure) = block else { continue };
+            let boxes: Vec<[f64; 4]> = figure.marks.iter().filter_map(room).collect();
+            for (i, own) in boxes.iter().enumerate() {
+                words += 1;
+                assert!(own[0] > -0.5 && own[2] < figure.width + 0.5, "{name}: over the edge");
+                for other in &boxes[..i] {
+                    let apart = own[0] >= other[2] || other[0] >= own[2];
+                    let over = own[1] >= other[3] || other[1] >= own[3];
+                    assert!(apart || over, "{name}: {own:?} on {other:?}");
+                }
+                for mark in &figure.marks {
+                    if let Mark::Line { from, to, .. } = mark {
+                        assert!(!crosses(*own, *from, *to), "{name}: {from:?} {to:?} in {own:?}");
+                    }
+                }
+            }
+        }
+    }
+    assert!(words > 150, "{words}");
+}
+
+/// On a page to plot on: an upright line or a mark for every check day, a grid much lighter than the
+/// curves, none of it beside a level with a name, and that name beside its line.
+#[test]
+fn a_graph_to_plot_on_is_clear() {
+    for (name, text) in good_plans() {
+        let plan = run::work(text, &name);
+        let (_, results) = plan.done.as_ref().unwrap();
+        for block in blocks(&plan, false, 1) {
+            let Block::Figure(figure) = block else { continue };
+            let Some(bin) = figure.name.strip_prefix("to-plot-") else { continue };
+            let bin: usize = bin.parse().unwrap();
+            let lines = figure.marks.iter().filter_map(|mark| match mark {
+                Mark::Line { from, to, weight, dashed } => Some((*from, *to, *weight, *dashed)),
+                _ => None,
+            });
+            let lines: Vec<_> = lines.collect();
+            let right = lines.iter().map(|l| l.1[0]).fold(0.0, f64::max);
+            let low = lines.iter().map(|l| l.1[1]).fold(0.0, f64::max);
+            let level = |l: &&([f64; 2], [f64; 2], f64, bool)| l.0[1] == l.1[1] && l.1[0] == right;
+            let upright = |l: &&([f64; 2], [f64; 2], f64, bool)| {
+                l.0[0] == l.1[0] && l.0[1] == low && l.1[1] < low && l.2 < 0.3
+            };
+            let season = &results.bins[bin - 1].season.checks;
+            let first = results.bins[bin - 1].dates.set_out;
+            let days = |to| f64::from(first.until(to).map(|s: jiff::Span| s.get_days()).unwrap());
+            let most = days(season.last().unwrap().day);
+            let places: Vec<f64> = lines.iter().filter(upright).map(|l| l.0[0]).collect();
+            for check in season {
+                let x = 12.0 + (right - 12.0) * days(check.day) / most;
+                let marked = places.iter().any(|p| (p - x).abs() < 0.01);
+                assert!(marked, "{name} {}: nothing on {}", figure.name, check.day);
+            }
+            let curves = lines.iter().filter(|l| l.2 >= 0.5).count();
+            assert!(curves > 0, "{name}");
+            let grid = |l: &&([f64; 2], [f64; 2], f64, bool)| l.2 < 0.25 && !l.3;
+            assert!(lines.iter().filter(grid).all(|l| l.2 <= 0.2), "{name}");
+            assert!(lines.iter().filter(grid).count() > 10, "{name}");
+            for word in ["ceiling", "reserve"] {
+                let beside = figure.marks.iter().find_map(|mark| match mark {
+                    Mark::Words { at, text, .. } if text == word => Some(at[1]),
+                    _ => None,
+                });
+                let beside = beside.unwrap();
+                let own =
+                    lines.iter().filter(level).find(|l| l.3 && (l.0[1] - beside).abs() < 0.01);
+                assert!(own.is_some(), "{name} {}: {word} away from its line", figure.name);
+                let clear =
+                    |l: &([f64; 2], [f64; 2], f64, bool)| l.3 || (l.0[1] - beside).abs() > 1.0;
+                assert!(
+                    lines.iter().filter(level).filter(grid).all(clear),
+                    "{name} {}: a grid line beside {word}",
+                    figure.name
+                );
             }
         }
     }

@@ -123,7 +123,9 @@ pub(super) fn trivial(step: &Step) -> bool {
     };
     let is = |e: &Expression, text: &str| number(e).is_some_and(|n| n == text);
     let dull = match &step.expression {
-        Expression::Ratio { over, under } => number(over).is_some() && number(over) == number(under),
+        Expression::Ratio { over, under } => {
+            number(over).is_some() && number(over) == number(under)
+        }
         Expression::Product { factors } => match &factors[..] {
             [a, b] => is(a, "1") || is(b, "1"),
             _ => false,

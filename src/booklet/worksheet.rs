@@ -138,10 +138,7 @@ fn around(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
 
 /// Steps to be worked: with numbers of their own, for eight equal jars are one exercise, and a sum
 /// that was `met` before, under another name, is none. What is trivial is left out.
-fn different<'a>(
-    fold: &Fold<'a>,
-    met: &mut BTreeSet<(&'static str, &'a str)>,
-) -> Vec<&'a Step> {
+fn different<'a>(fold: &Fold<'a>, met: &mut BTreeSet<(&'static str, &'a str)>) -> Vec<&'a Step> {
     let sum = |step: &&'a Step| !trivial(step) && met.insert((step.card.id, step.numbers.as_str()));
     fold.all().filter(sum).take(MOST + 1).collect()
 }
@@ -252,9 +249,9 @@ fn answers(steps: &[&Step], system: System) -> Vec<Block> {
         likely.partition(|(_, wrong)| wrong.iter().all(Option::is_some));
     let row = |(i, step): (usize, &&Step)| -> Vec<Line> {
         let mut row = vec![working::about(step), answer(step), accepted(step)];
-        let own = some.iter().filter_map(|(slip, wrong)| {
-            Some(format!("{}: {}", wrong[i].as_ref()?, slip.says))
-        });
+        let own = some
+            .iter()
+            .filter_map(|(slip, wrong)| Some(format!("{}: {}", wrong[i].as_ref()?, slip.says)));
         row.extend((!some.is_empty()).then(|| own.collect::<Vec<_>>().join("; ")));
         row.into_iter().map(plain).collect()
     };

@@ -126,7 +126,8 @@ pub(in super::super) fn line(grow: &Grow<'_>, key: bool, group: &str) -> Vec<Blo
         figures::decimals(least, 0),
         if key { ", with the answers as crosses" } else { "" }
     );
-    let task = "Put a cross on the line for every pH of the first table, and write the pH above it.";
+    let task =
+        "Put a cross on the line for every pH of the first table, and write the pH above it.";
     let caption = "H⁺ in µmol/L. Every ten times is the same length.";
     let caption = if key { caption.into() } else { format!("{task} {caption}") };
     let height = 36.0;
@@ -186,7 +187,12 @@ impl Scale {
         // From the left, so from the largest pH.
         let crosses: Vec<f64> = points.iter().rev().map(|ph| self.at(*ph)).collect();
         let places = apart(&crosses, [EDGE, EDGE + self.width]);
-        let words = |x: f64, align, text: String| Mark::Words { at: [x, ROW_OF_PH], align, size: 2.2, text };
+        let words = |x: f64, align, text: String| Mark::Words {
+            at: [x, ROW_OF_PH],
+            align,
+            size: 2.2,
+            text,
+        };
         let mut marks = vec![words(0.0, Align::Left, "pH".into())];
         for ((x, place), ph) in crosses.iter().zip(places).zip(points.iter().rev()) {
             let way = |s: f64| solid([x - 1.3, LINE - 1.3 * s], [x + 1.3, LINE + 1.3 * s]);
@@ -201,7 +207,8 @@ impl Scale {
 /// Where words stand so that each has room, as near to their own places as may be: `places` from
 /// left to right, between two ends (mm).
 fn apart(places: &[f64], [from, to]: [f64; 2]) -> Vec<f64> {
-    let between = ((to - from) / (places.len().max(2) - 1) as f64).min(ROOM);
+    let spaces = u32::try_from(places.len().saturating_sub(1)).map_or(1.0, f64::from).max(1.0);
+    let between = ((to - from) / spaces).min(ROOM);
     let mut all = places.to_vec();
     // Neighbours push each other away, until all have room.
     for _ in 0..200 {

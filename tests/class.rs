@@ -1,7 +1,7 @@
 //! The class editions: exercises, key, groups with numbers of their own; and `explain`.
 
 use binleaf::booklet::block::{Block, Table, Worked, letters};
-use binleaf::booklet::drawing::Mark;
+use binleaf::booklet::drawing::{Drawing, Mark};
 use binleaf::cli::Class;
 use binleaf::number::audit;
 use binleaf::run::{self, Worked as Plan};
@@ -79,6 +79,7 @@ fn number(text: &str) -> f64 {
 }
 
 /// The answers to each exercise of a key, by its title.
+#[expect(clippy::wildcard_enum_match_arm, reason = "all else holds no answers")]
 fn answered(blocks: &[Block]) -> Vec<(String, Vec<Answer>)> {
     let mut all: Vec<(String, Vec<Answer>)> = Vec::new();
     for block in blocks {
@@ -143,7 +144,7 @@ fn no_likely_mistake_is_accepted() {
 
 /// The numbers of a worked line, in order.
 fn numbers(line: &str) -> Vec<f64> {
-    let words = line.split(|c: char| c == ' ' || c == '(' || c == ')');
+    let words = line.split([' ', '(', ')']);
     words.filter_map(|w| w.parse().ok()).collect()
 }
 
@@ -371,62 +372,108 @@ fn words_on_the_ph_line_are_free() {
     assert!(words > 150, "{words}");
 }
 
-/// On a page to plot on: an upright line or a mark for every check day, a grid much lighter than the
-/// curves, none of it beside a level with a name, and that name beside its line.
+/// A line of a drawing: its ends, thickness (mm), and whether it is broken.
+#[derive(Clone, Copy)]
+struct Stroke {
+    from: [f64; 2],
+    to: [f64; 2],
+    weight: f64,
+    dashed: bool,
+}
+
+impl Stroke {
+    fn all(figure: &Drawing) -> Vec<Self> {
+        let own = |mark: &Mark| {
+            let Mark::Line { from, to, weight, dashed } = *mark else { return None };
+            Some(Self { from, to, weight, dashed })
+        };
+        figure.marks.iter().filter_map(own).collect()
+    }
+
+    fn is_grid(&self) -> bool {
+        self.weight < 0.25 && !self.dashed
+    }
+
+    /// Across the whole field.
+    fn is_level(&self, right: f64) -> bool {
+        near(self.from[1], self.to[1]) && near(self.to[0], right)
+    }
+
+    /// From the foot upwards.
+    fn is_upright(&self, foot: f64) -> bool {
+        near(self.from[0], self.to[0]) && near(self.from[1], foot) && self.weight < 0.3
+    }
+}
+
+fn near(a: f64, b: f64) -> bool {
+    (a - b).abs() < 0.01
+}
+
+/// The pages to plot on of a plan, with the number of their bin.
+fn to_plot(plan: &Plan) -> Vec<(usize, Drawing)> {
+    let figure = |block: Block| {
+        let Block::Figure(figure) = block else { return None };
+        let bin: usize = figure.name.strip_prefix("to-plot-")?.parse().unwrap();
+        Some((bin - 1, figure))
+    };
+    blocks(plan, false, 1).into_iter().filter_map(figure).collect()
+}
+
+/// On a page to plot on: an upright line or a mark for every check day, and a grid much lighter than
+/// the curves.
 #[test]
-fn a_graph_to_plot_on_is_clear() {
+fn every_check_day_has_its_place_on_the_graph() {
     for (name, text) in good_plans() {
         let plan = run::work(text, &name);
         let (_, results) = plan.done.as_ref().unwrap();
-        for block in blocks(&plan, false, 1) {
-            let Block::Figure(figure) = block else { continue };
-            let Some(bin) = figure.name.strip_prefix("to-plot-") else { continue };
-            let bin: usize = bin.parse().unwrap();
-            let lines = figure.marks.iter().filter_map(|mark| match mark {
-                Mark::Line { from, to, weight, dashed } => Some((*from, *to, *weight, *dashed)),
-                _ => None,
-            });
-            let lines: Vec<_> = lines.collect();
-            let right = lines.iter().map(|l| l.1[0]).fold(0.0, f64::max);
-            let low = lines.iter().map(|l| l.1[1]).fold(0.0, f64::max);
-            let level = |l: &&([f64; 2], [f64; 2], f64, bool)| l.0[1] == l.1[1] && l.1[0] == right;
-            let upright = |l: &&([f64; 2], [f64; 2], f64, bool)| {
-                l.0[0] == l.1[0] && l.0[1] == low && l.1[1] < low && l.2 < 0.3
-            };
-            let season = &results.bins[bin - 1].season.checks;
-            let first = results.bins[bin - 1].dates.set_out;
-            let days = |to| f64::from(first.until(to).map(|s: jiff::Span| s.get_days()).unwrap());
+        for (bin, figure) in to_plot(&plan) {
+            let lines = Stroke::all(&figure);
+            let right = lines.iter().map(|l| l.to[0]).fold(0.0, f64::max);
+            let foot = lines.iter().map(|l| l.to[1]).fold(0.0, f64::max);
+            let (bin, season) = (&results.bins[bin], &results.bins[bin].season.checks);
+            let days = |to| f64::from(bin.dates.set_out.until(to).unwrap().get_days());
             let most = days(season.last().unwrap().day);
-            let places: Vec<f64> = lines.iter().filter(upright).map(|l| l.0[0]).collect();
+            let places: Vec<f64> =
+                lines.iter().filter(|l| l.is_upright(foot)).map(|l| l.from[0]).collect();
             for check in season {
                 let x = 12.0 + (right - 12.0) * days(check.day) / most;
-                let marked = places.iter().any(|p| (p - x).abs() < 0.01);
+                let marked = places.iter().any(|p| near(*p, x));
                 assert!(marked, "{name} {}: nothing on {}", figure.name, check.day);
             }
-            let curves = lines.iter().filter(|l| l.2 >= 0.5).count();
-            assert!(curves > 0, "{name}");
-            let grid = |l: &&([f64; 2], [f64; 2], f64, bool)| l.2 < 0.25 && !l.3;
-            assert!(lines.iter().filter(grid).all(|l| l.2 <= 0.2), "{name}");
-            assert!(lines.iter().filter(grid).count() > 10, "{name}");
-            for word in ["ceiling", "reserve"] {
-                let beside = figure.marks.iter().find_map(|mark| match mark {
-                    Mark::Words { at, text, .. } if text == word => Some(at[1]),
-                    _ => None,
-                });
-                let beside = beside.unwrap();
-                let own =
-                    lines.iter().filter(level).find(|l| l.3 && (l.0[1] - beside).abs() < 0.01);
-                assert!(own.is_some(), "{name} {}: {word} away from its line", figure.name);
-                let clear =
-                    |l: &([f64; 2], [f64; 2], f64, bool)| l.3 || (l.0[1] - beside).abs() > 1.0;
+            assert!(lines.iter().any(|l| l.weight >= 0.5), "{name}: no curve");
+            assert!(lines.iter().filter(|l| l.is_grid()).count() > 10, "{name}: no grid");
+            assert!(lines.iter().all(|l| !l.is_grid() || l.weight <= 0.2), "{name}: a dark grid");
+        }
+    }
+}
+
+/// Ceiling and reserve have their words beside them, and no line of the grid near them.
+#[test]
+fn levels_are_told_from_the_grid() {
+    let mut told = 0;
+    for (name, text) in good_plans() {
+        for (_, figure) in to_plot(&run::work(text, &name)) {
+            let lines = Stroke::all(&figure);
+            let right = lines.iter().map(|l| l.to[0]).fold(0.0, f64::max);
+            let levels: Vec<&Stroke> = lines.iter().filter(|l| l.is_level(right)).collect();
+            for mark in &figure.marks {
+                let Mark::Words { at, text, .. } = mark else { continue };
+                if !["ceiling", "reserve"].contains(&text.as_str()) {
+                    continue;
+                }
+                let place = format!("{name} {}: {text}", figure.name);
+                let own = levels.iter().any(|l| l.dashed && near(l.from[1], at[1]));
+                assert!(own, "{place} stands away from its line");
+                let clear = |l: &&Stroke| !l.is_grid() || (l.from[1] - at[1]).abs() > 1.0;
                 assert!(
-                    lines.iter().filter(level).filter(grid).all(clear),
-                    "{name} {}: a grid line beside {word}",
-                    figure.name
+                    levels.iter().all(|l| clear(l)),
+                    "{place} has a line of the grid beside it"
                 );
+                told += 1;
             }
         }
     }
+    assert!(told > 10, "{told}");
 }
 
 /// There is a page to plot on for each kind of bin, and a table for readings, but not in the key.

@@ -117,24 +117,21 @@ pub(super) fn unit(step: &Step) -> &'static str {
 /// Whether there is nothing to work out: nothing times something, a number over itself, a share of
 /// all.
 pub(super) fn trivial(step: &Step) -> bool {
-    let number = |e: &Expression| match e {
-        Expression::Bare { number } | Expression::Given { number, .. } => Some(number.clone()),
-        _ => None,
+    let number = |e: &Expression| {
+        let (Expression::Bare { number } | Expression::Given { number, .. }) = e else {
+            return None;
+        };
+        Some(number.clone())
     };
     let is = |e: &Expression, text: &str| number(e).is_some_and(|n| n == text);
-    let dull = match &step.expression {
-        Expression::Ratio { over, under } => {
-            number(over).is_some() && number(over) == number(under)
-        }
-        Expression::Product { factors } => match &factors[..] {
-            [a, b] => is(a, "1") || is(b, "1"),
-            _ => false,
-        },
-        Expression::Sum { terms } => match &terms[..] {
-            [a, b] => is(&a.of, "0") || is(&b.of, "0"),
-            _ => false,
-        },
-        _ => false,
+    let dull = if let Expression::Ratio { over, under } = &step.expression {
+        number(over).is_some() && number(over) == number(under)
+    } else if let Expression::Product { factors } = &step.expression {
+        matches!(&factors[..], [a, b] if is(a, "1") || is(b, "1"))
+    } else if let Expression::Sum { terms } = &step.expression {
+        matches!(&terms[..], [a, b] if is(&a.of, "0") || is(&b.of, "0"))
+    } else {
+        false
     };
     dull || ["0", "1"].contains(&step.result.as_str()) || step.result.starts_with("0 ")
 }

@@ -105,14 +105,14 @@ fn drawn(
         return Vec::new();
     }
     let size = size(system);
-    let [low, expected, high]: [fn(&Band) -> f64; 3] = [|b| b.low, |b| b.expected, |b| b.high];
-    let [low, expected, high] = [low, expected, high].map(|of| path(checks, from, size, of));
+    let [low, expected, high] = BAND.map(|of| path(checks, from, size, of));
     // Grey is no ground to plot on.
     let area = low.iter().chain(high.iter().rev()).copied().filter(|_| !field.fine).collect();
     let (top, between) = rows((r.fill.start + 10.0) / size, system);
     let planned = r.season.checks.iter().chain(checks).map(|c| days(from, c.day));
     let Marked { ticks, feet, across } = marked(from, planned.collect(), most, field.size[0]);
-    let curve = |points, dashed, name| Curve { points, dashed, name };
+    let curves = [(low, true, "thirsty"), (expected, false, "expected"), (high, true, "frugal")];
+    let curves = curves.map(|(points, dashed, name)| Curve { points, dashed, name }).into();
     let chart = Chart {
         across: across.into(),
         up: if system == System::Us { "level, in" } else { "level, mm" }.into(),
@@ -122,11 +122,7 @@ fn drawn(
         reach: [0.0, top, between],
         area,
         levels: vec![(r.fill.ceiling / size, "ceiling"), (r.fill.reserve / size, "reserve")],
-        curves: vec![
-            curve(low, true, "thirsty"),
-            curve(expected, false, "expected"),
-            curve(high, true, "frugal"),
-        ],
+        curves,
         dots,
         fine: field.fine_lines(between, system),
         field: field.size,
@@ -149,6 +145,9 @@ fn rows(wanted: f64, system: System) -> (f64, f64) {
 fn days(from: Date, to: Date) -> f64 {
     from.until(to).map_or(0.0, |s| f64::from(s.get_days()))
 }
+
+/// The lines of a fan: lowest, expected, highest.
+const BAND: [fn(&Band) -> f64; 3] = [|b| b.low, |b| b.expected, |b| b.high];
 
 /// Points of one line of the fan, in days and in millimetres or inches.
 fn path(checks: &[Check], from: Date, size: f64, of: fn(&Band) -> f64) -> Vec<[f64; 2]> {
@@ -195,9 +194,10 @@ fn marked(from: Date, mut planned: Vec<f64>, most: f64, width: f64) -> Marked {
         let shown = x == 0.0 || dated(x);
         (x, if shown { day.strftime("%-d %b").to_string() } else { String::new() })
     };
-    let across = match crowded {
-        false => "Check days; a line for each",
-        true => "Check days; a mark for each, a line every week",
+    let across = if crowded {
+        "Check days; a mark for each, a line every week"
+    } else {
+        "Check days; a line for each"
     };
     Marked { ticks: [0.0].into_iter().chain(lines).map(label).collect(), feet, across }
 }

@@ -466,7 +466,7 @@ fn levels_are_told_from_the_grid() {
                 assert!(own, "{place} stands away from its line");
                 let clear = |l: &&Stroke| !l.is_grid() || (l.from[1] - at[1]).abs() > 1.0;
                 assert!(
-                    levels.iter().all(|l| clear(l)),
+                    levels.iter().all(clear),
                     "{place} has a line of the grid beside it"
                 );
                 told += 1;

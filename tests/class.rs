@@ -465,10 +465,7 @@ fn levels_are_told_from_the_grid() {
                 let own = levels.iter().any(|l| l.dashed && near(l.from[1], at[1]));
                 assert!(own, "{place} stands away from its line");
                 let clear = |l: &&Stroke| !l.is_grid() || (l.from[1] - at[1]).abs() > 1.0;
-                assert!(
-                    levels.iter().all(clear),
-                    "{place} has a line of the grid beside it"
-                );
+                assert!(levels.iter().all(clear), "{place} has a line of the grid beside it");
                 told += 1;
             }
         }

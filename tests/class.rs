@@ -1,7 +1,7 @@
 //! The class editions: exercises, key, groups with numbers of their own; and `explain`.
 
 use binleaf::booklet::block::{Block, Table, Worked, letters};
-use binleaf::booklet::drawing::Mark;
+use binleaf::booklet::drawing::{Drawing, Mark};
 use binleaf::cli::Class;
 use binleaf::number::audit;
 use binleaf::run::{self, Worked as Plan};
@@ -68,28 +68,159 @@ fn sheet_and_key_have_the_same_exercises() {
     }
 }
 
+/// An answer of the key: what is accepted, and each wrong one with what it is said to reveal.
+struct Answer {
+    accept: String,
+    wrong: Vec<(f64, String)>,
+}
+
+fn number(text: &str) -> f64 {
+    text.replace('−', "-").parse().unwrap_or_else(|_| panic!("no number: {text}"))
+}
+
+/// The answers to each exercise of a key, by its title.
+#[expect(clippy::wildcard_enum_match_arm, reason = "all else holds no answers")]
+fn answered(blocks: &[Block]) -> Vec<(String, Vec<Answer>)> {
+    let mut all: Vec<(String, Vec<Answer>)> = Vec::new();
+    for block in blocks {
+        match block {
+            Block::Worked(w) => all.push((w.title.clone(), Vec::new())),
+            Block::Table(t) if letters(&t.columns[0].head) == "For" => {
+                let answers = &mut all.last_mut().unwrap().1;
+                assert!(answers.is_empty(), "two tables");
+                answers.extend(t.rows.iter().map(|row| beside(t, row)));
+            }
+            Block::Paragraph { text } if letters(text).starts_with("Likely wrong") => {
+                let text = letters(text);
+                let (numbers, says) = text.split_once(". Somebody ").unwrap();
+                let numbers: Vec<&str> = numbers.split_once(": ").unwrap().1.split("; ").collect();
+                let answers = &mut all.last_mut().unwrap().1;
+                assert_eq!(numbers.len(), answers.len(), "{text}");
+                for (answer, wrong) in answers.iter_mut().zip(numbers) {
+                    answer.wrong.push((number(wrong), says.to_string()));
+                }
+            }
+            _ => {}
+        }
+    }
+    all
+}
+
+/// A row of answers; its last column, if there is one, has something to say somewhere.
+fn beside(table: &Table, row: &[Vec<binleaf::booklet::block::Inline>]) -> Answer {
+    let mut wrong = Vec::new();
+    if let [_, _, _, said] = row {
+        let filled = |row: &Vec<Vec<_>>| !letters(&row[3]).is_empty();
+        assert!(table.rows.iter().any(filled), "an empty column");
+        for slip in letters(said).split("; ").filter(|s| !s.is_empty()) {
+            let (value, says) = slip.split_once(": ").unwrap();
+            wrong.push((number(value), says.to_string()));
+        }
+    }
+    Answer { accept: letters(&row[2]), wrong }
+}
+
 /// What a wrong answer is said to reveal is never within what is accepted.
 #[test]
 fn no_likely_mistake_is_accepted() {
     let mut slips = 0;
     for (name, text) in good_plans() {
         let plan = run::work(text, &name);
-        for table in keys(&blocks(&plan, true, 1)) {
-            for row in &table.rows {
-                let [_, _, accept, wrong] = &row[..] else { panic!("{name}") };
-                let number = |text: &str| text.replace('−', "-").parse::<f64>().ok();
-                let accept = letters(accept);
-                let ends: Vec<f64> = accept.split(' ').filter_map(number).collect();
-                for slip in letters(wrong).split("; ").filter(|s| !s.is_empty()) {
-                    let Some(value) = slip.split(':').next().and_then(number) else { continue };
-                    let (low, high) = (ends[0], ends[ends.len() - 1]);
-                    assert!(value < low || value > high, "{name}: {slip} in {accept}");
+        for (title, answers) in answered(&blocks(&plan, true, 1)) {
+            for Answer { accept, wrong } in answers {
+                let ends = accept.split(' ').filter_map(|t| t.replace('−', "-").parse().ok());
+                let ends: Vec<f64> = ends.collect();
+                let (low, high) = (ends[0], ends[ends.len() - 1]);
+                for (value, says) in wrong {
+                    let outside = value < low || value > high;
+                    assert!(outside, "{name} {title}: {value}, {says}, in {accept}");
                     slips += 1;
                 }
             }
         }
     }
-    assert!(slips > 30, "{slips}");
+    assert!(slips > 80, "{slips}");
+}
+
+/// The numbers of a worked line, in order.
+fn numbers(line: &str) -> Vec<f64> {
+    let words = line.split([' ', '(', ')']);
+    words.filter_map(|w| w.parse().ok()).collect()
+}
+
+/// What a mistake makes of the numbers, worked by hand from the line that is printed.
+#[test]
+fn likely_mistakes_are_what_is_said() {
+    let hand = |says: &str, n: &[f64]| match (says, n) {
+        ("divided the wrong way round.", [d, v, last]) => Some(d * last / v),
+        ("divided the wrong way round.", [mass, spoon]) => Some(spoon / mass),
+        ("put in gallons where litres belong.", [rate, litres]) => Some(rate * litres / 3.785_412),
+        ("forgot to divide by the litres of a gallon.", [rate, spoon, _]) => Some(rate * spoon),
+        ("took the immersion away instead of adding it.", [pot, deep]) => Some(pot - deep),
+        ("put in per cent instead of mg/g.", [rate, w, rest @ ..]) => {
+            Some(rate * w / 10.0 * rest.iter().product::<f64>())
+        }
+        ("took the oxide on the label for the element.", [rate, w, _]) => Some(rate * w),
+        ("forgot how many plants there are.", [_, each]) => Some(*each),
+        ("turned it upside down: litres for a millimetre.", [_, area]) => Some(*area),
+        (says, [light, hours, _]) if says.contains("moles an hour") => Some(light * hours),
+        (says, [pi, d, _]) if says.contains("as if the diameter") => Some(pi * d * d),
+        _ => None,
+    };
+    let mut met = std::collections::BTreeSet::new();
+    for (name, text) in good_plans() {
+        let plan = run::work(text, &name);
+        let key = blocks(&plan, true, 1);
+        let sheet = blocks(&plan, false, 1);
+        for ((worked, pupil), (title, answers)) in
+            exercises(&key).zip(exercises(&sheet)).zip(answered(&key))
+        {
+            // Only what is worked in full can be checked by its line.
+            if pupil.others.is_some() {
+                continue;
+            }
+            for (value, says) in answers.iter().flat_map(|a| &a.wrong) {
+                let n = numbers(&worked.numbers.replace('²', ""));
+                let right =
+                    hand(says, &n).unwrap_or_else(|| panic!("{name} {title}: {says} {n:?}"));
+                assert!((value / right - 1.0).abs() < 0.01, "{name} {title}: {value}, {right}");
+                met.insert(says.clone());
+            }
+        }
+    }
+    assert!(met.len() >= 7, "{met:?}");
+}
+
+/// No sum is met twice, none is nothing times something, and blanks have the unit of the key.
+#[test]
+fn every_exercise_is_worth_doing() {
+    let mut counted = 0;
+    for (name, text) in good_plans() {
+        let plan = run::work(text, &name);
+        let (sheet, key) = (blocks(&plan, false, 1), blocks(&plan, true, 1));
+        let mut sums = std::collections::BTreeSet::new();
+        for (pupil, key) in exercises(&sheet).zip(exercises(&key)) {
+            let place = format!("{name} {} {}", key.number, key.title);
+            assert!(sums.insert((key.source.clone(), key.numbers.clone())), "{place}: again");
+            let value = key.result.split(' ').next().unwrap();
+            assert!(value != "0" && key.result != "1", "{place} is trivial: {}", key.result);
+            if let [a, b] = key.numbers.split(" ÷ ").collect::<Vec<_>>()[..] {
+                assert_ne!(a, b, "{place}");
+            }
+            if pupil.shown {
+                assert_eq!((pupil.lines, key.lines), (0, 0), "{place}");
+                continue;
+            }
+            let unit = pupil.result.trim_start_matches('_').trim();
+            let wanted = key.result.split_once(' ').map_or("(no unit)", |(_, unit)| unit);
+            assert_eq!(unit, wanted, "{place}");
+            counted += usize::from(unit == "pails");
+            // A hand needs 3 mm a sign, and the widest paper has 154 mm beside the signs of equality.
+            let signs = key.numbers.chars().count();
+            assert!(pupil.lines * 51 >= signs && pupil.lines <= signs / 30 + 1, "{place}");
+        }
+    }
+    assert!(counted > 3, "{counted}");
 }
 
 /// Groups have numbers of their own, the same for the same seed, and each is sound.
@@ -174,6 +305,172 @@ fn a_unit_of_ph_is_ten_times() {
             }
         }
     }
+}
+
+/// Room that words take (mm): from left, from above, to the right, to below. A digit is narrower.
+fn room(mark: &Mark) -> Option<[f64; 4]> {
+    let Mark::Words { at: [x, y], align, size, text } = mark else { return None };
+    let wide = u32::try_from(text.chars().count()).map_or(0.0, f64::from) * 0.6 * size / 0.7;
+    let left = match align {
+        binleaf::booklet::block::Align::Left => *x,
+        binleaf::booklet::block::Align::Right => x - wide,
+        binleaf::booklet::block::Align::Centre => x - wide / 2.0,
+    };
+    Some([left, y - 0.6 * size, left + wide, y + 0.6 * size])
+}
+
+/// Whether a line comes within a box; tried at many places of it.
+fn crosses([left, above, right, below]: [f64; 4], from: [f64; 2], to: [f64; 2]) -> bool {
+    (0..=400).map(|i| f64::from(i) / 400.0).any(|s| {
+        let [x, y] = [0, 1].map(|k| from[k] + s * (to[k] - from[k]));
+        x > left && x < right && y > above && y < below
+    })
+}
+
+/// On the line of pH no word is touched by another or by a stalk, on any paper, even where the
+/// class's own pH lie close together.
+#[test]
+fn words_on_the_ph_line_are_free() {
+    let close = |target: &str| {
+        let text = include_str!("../data/plans/club-salts.toml");
+        let (head, rest) = text.split_once("ph = ").unwrap();
+        format!("{head}ph = {target}\n{}", rest.split_once('\n').unwrap().1)
+    };
+    let mut plans = good_plans();
+    let papers = ["letter", "A4", "A5", "half-letter"];
+    let tried = ["6.1", "7.1", "7.9"].map(|ph| (format!("ph {ph}"), close(ph)));
+    plans.extend(tried.into_iter().flat_map(|(name, text)| {
+        papers.map(|paper| {
+            let print = format!("print = {{ paper = \"{paper}\" }}\n");
+            let rest = text.replace("\npaper = \"A4\"", &format!("\npaper = \"{paper}\""));
+            let text = if text.contains("[print]") { rest } else { format!("{print}{text}") };
+            (format!("{name} on {paper}"), text)
+        })
+    }));
+    let mut words = 0;
+    for (name, text) in plans {
+        let plan = run::work(text, &name);
+        for block in blocks(&plan, true, 1) {
+            let Block::Figure(figure) = block else { continue };
+            let boxes: Vec<[f64; 4]> = figure.marks.iter().filter_map(room).collect();
+            for (i, own) in boxes.iter().enumerate() {
+                words += 1;
+                assert!(own[0] > -0.5 && own[2] < figure.width + 0.5, "{name}: over the edge");
+                for other in &boxes[..i] {
+                    let apart = own[0] >= other[2] || other[0] >= own[2];
+                    let over = own[1] >= other[3] || other[1] >= own[3];
+                    assert!(apart || over, "{name}: {own:?} on {other:?}");
+                }
+                for mark in &figure.marks {
+                    if let Mark::Line { from, to, .. } = mark {
+                        assert!(!crosses(*own, *from, *to), "{name}: {from:?} {to:?} in {own:?}");
+                    }
+                }
+            }
+        }
+    }
+    assert!(words > 150, "{words}");
+}
+
+/// A line of a drawing: its ends, thickness (mm), and whether it is broken.
+#[derive(Clone, Copy)]
+struct Stroke {
+    from: [f64; 2],
+    to: [f64; 2],
+    weight: f64,
+    dashed: bool,
+}
+
+impl Stroke {
+    fn all(figure: &Drawing) -> Vec<Self> {
+        let own = |mark: &Mark| {
+            let Mark::Line { from, to, weight, dashed } = *mark else { return None };
+            Some(Self { from, to, weight, dashed })
+        };
+        figure.marks.iter().filter_map(own).collect()
+    }
+
+    fn is_grid(&self) -> bool {
+        self.weight < 0.25 && !self.dashed
+    }
+
+    /// Across the whole field.
+    fn is_level(&self, right: f64) -> bool {
+        near(self.from[1], self.to[1]) && near(self.to[0], right)
+    }
+
+    /// From the foot upwards.
+    fn is_upright(&self, foot: f64) -> bool {
+        near(self.from[0], self.to[0]) && near(self.from[1], foot) && self.weight < 0.3
+    }
+}
+
+fn near(a: f64, b: f64) -> bool {
+    (a - b).abs() < 0.01
+}
+
+/// The pages to plot on of a plan, with the number of their bin.
+fn to_plot(plan: &Plan) -> Vec<(usize, Drawing)> {
+    let figure = |block: Block| {
+        let Block::Figure(figure) = block else { return None };
+        let bin: usize = figure.name.strip_prefix("to-plot-")?.parse().unwrap();
+        Some((bin - 1, figure))
+    };
+    blocks(plan, false, 1).into_iter().filter_map(figure).collect()
+}
+
+/// On a page to plot on: an upright line or a mark for every check day, and a grid much lighter than
+/// the curves.
+#[test]
+fn every_check_day_has_its_place_on_the_graph() {
+    for (name, text) in good_plans() {
+        let plan = run::work(text, &name);
+        let (_, results) = plan.done.as_ref().unwrap();
+        for (bin, figure) in to_plot(&plan) {
+            let lines = Stroke::all(&figure);
+            let right = lines.iter().map(|l| l.to[0]).fold(0.0, f64::max);
+            let foot = lines.iter().map(|l| l.to[1]).fold(0.0, f64::max);
+            let (bin, season) = (&results.bins[bin], &results.bins[bin].season.checks);
+            let days = |to| f64::from(bin.dates.set_out.until(to).unwrap().get_days());
+            let most = days(season.last().unwrap().day);
+            let places: Vec<f64> =
+                lines.iter().filter(|l| l.is_upright(foot)).map(|l| l.from[0]).collect();
+            for check in season {
+                let x = 12.0 + (right - 12.0) * days(check.day) / most;
+                let marked = places.iter().any(|p| near(*p, x));
+                assert!(marked, "{name} {}: nothing on {}", figure.name, check.day);
+            }
+            assert!(lines.iter().any(|l| l.weight >= 0.5), "{name}: no curve");
+            assert!(lines.iter().filter(|l| l.is_grid()).count() > 10, "{name}: no grid");
+            assert!(lines.iter().all(|l| !l.is_grid() || l.weight <= 0.2), "{name}: a dark grid");
+        }
+    }
+}
+
+/// Ceiling and reserve have their words beside them, and no line of the grid near them.
+#[test]
+fn levels_are_told_from_the_grid() {
+    let mut told = 0;
+    for (name, text) in good_plans() {
+        for (_, figure) in to_plot(&run::work(text, &name)) {
+            let lines = Stroke::all(&figure);
+            let right = lines.iter().map(|l| l.to[0]).fold(0.0, f64::max);
+            let levels: Vec<&Stroke> = lines.iter().filter(|l| l.is_level(right)).collect();
+            for mark in &figure.marks {
+                let Mark::Words { at, text, .. } = mark else { continue };
+                if !["ceiling", "reserve"].contains(&text.as_str()) {
+                    continue;
+                }
+                let place = format!("{name} {}: {text}", figure.name);
+                let own = levels.iter().any(|l| l.dashed && near(l.from[1], at[1]));
+                assert!(own, "{place} stands away from its line");
+                let clear = |l: &&Stroke| !l.is_grid() || (l.from[1] - at[1]).abs() > 1.0;
+                assert!(levels.iter().all(clear), "{place} has a line of the grid beside it");
+                told += 1;
+            }
+        }
+    }
+    assert!(told > 10, "{told}");
 }
 
 /// There is a page to plot on for each kind of bin, and a table for readings, but not in the key.

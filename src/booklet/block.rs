@@ -164,6 +164,8 @@ pub struct Worked {
     pub numbers: String,
     /// The numbers are put in.
     pub shown: bool,
+    /// Lines (of 8 mm) that putting them in by hand takes; 0 if they are printed.
+    pub lines: usize,
     /// The result with its unit.
     pub result: String,
     /// Each symbol explained: symbol, meaning, where its number comes from.

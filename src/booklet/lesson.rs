@@ -1,6 +1,7 @@
 //! What a class practises on a plan, and the mistakes that are likely.
 
-use crate::number::{Step, figures};
+use crate::number::figures::System;
+use crate::number::{Expression, Step, figures};
 
 /// What a class practises, and the calculations it practises it on.
 pub(super) struct Topic {
@@ -103,20 +104,56 @@ pub(super) const TOPICS: [Topic; 5] = [
     },
 ];
 
+/// What is counted: calculations whose result has no unit, and what it is a number of.
+const COUNTED: [(&str, &str); 3] =
+    [("pails", "pails"), ("plants-carried", "plants"), ("bins-in-turn", "bins")];
+
+/// The unit of a result, or what is counted; empty for a share and for pH.
+pub(super) fn unit(step: &Step) -> &'static str {
+    let counted = COUNTED.iter().find(|(card, _)| *card == step.card.id);
+    counted.map_or(step.card.unit.text, |(_, what)| what)
+}
+
+/// Whether there is nothing to work out: nothing times something, a number over itself, a share of
+/// all.
+pub(super) fn trivial(step: &Step) -> bool {
+    let number = |e: &Expression| {
+        let (Expression::Bare { number } | Expression::Given { number, .. }) = e else {
+            return None;
+        };
+        Some(number.clone())
+    };
+    let is = |e: &Expression, text: &str| number(e).is_some_and(|n| n == text);
+    let dull = if let Expression::Ratio { over, under } = &step.expression {
+        number(over).is_some() && number(over) == number(under)
+    } else if let Expression::Product { factors } = &step.expression {
+        matches!(&factors[..], [a, b] if is(a, "1") || is(b, "1"))
+    } else if let Expression::Sum { terms } = &step.expression {
+        matches!(&terms[..], [a, b] if is(&a.of, "0") || is(&b.of, "0"))
+    } else {
+        false
+    };
+    dull || ["0", "1"].contains(&step.result.as_str()) || step.result.starts_with("0 ")
+}
+
 /// A likely mistake and what it makes of the answer.
 pub(super) struct Slip {
     card: &'static str,
     effect: Effect,
-    says: &'static str,
+    pub(super) says: &'static str,
 }
 
 enum Effect {
     /// The result times this.
     Times(f64),
+    /// The same, where a class also meets gallons.
+    TimesInGallons(f64),
     /// Without the factor of this symbol.
     Without(&'static str),
     /// Upside down.
     Inverse,
+    /// The first number divided by the ratio it is to be multiplied by.
+    Turned,
     /// The second number taken away instead of added.
     Minus,
 }
@@ -125,7 +162,7 @@ pub(super) const SLIPS: [Slip; 11] = [
     Slip {
         card: "round-area",
         effect: Effect::Times(4.0),
-        says: "took the diameter for the radius",
+        says: "forgot to divide by 4, as if the diameter were the radius",
     },
     Slip {
         card: "element-added",
@@ -137,17 +174,17 @@ pub(super) const SLIPS: [Slip; 11] = [
         effect: Effect::Times(0.1),
         says: "put in per cent instead of mg/g",
     },
-    Slip {
-        card: "spoons",
-        effect: Effect::Times(4.929),
-        says: "wrote millilitres instead of teaspoons",
-    },
+    Slip { card: "spoons", effect: Effect::Inverse, says: "divided the wrong way round" },
     Slip {
         card: "spoon-rate",
         effect: Effect::Times(3.785),
-        says: "forgot the litres of a gallon",
+        says: "forgot to divide by the litres of a gallon",
     },
-    Slip { card: "feed-mass", effect: Effect::Times(0.2642), says: "took the litres for gallons" },
+    Slip {
+        card: "feed-mass",
+        effect: Effect::TimesInGallons(0.2642),
+        says: "put in gallons where litres belong",
+    },
     Slip {
         card: "level-per-litre",
         effect: Effect::Inverse,
@@ -163,17 +200,18 @@ pub(super) const SLIPS: [Slip; 11] = [
         effect: Effect::Without("n"),
         says: "forgot how many plants there are",
     },
-    Slip { card: "scaled-dose", effect: Effect::Inverse, says: "divided the wrong way round" },
+    Slip { card: "scaled-dose", effect: Effect::Turned, says: "divided the wrong way round" },
     Slip {
         card: "daily-light",
-        effect: Effect::Times(1.0 / 3.6),
-        says: "forgot that an hour has 3600 seconds",
+        effect: Effect::Without("c"),
+        says: "left out the factor that turns micromoles a second into moles an hour",
     },
 ];
 
 impl Slip {
-    /// What the mistake makes of a step, in words; `None` if it is another step or changes nothing.
-    pub(super) fn of(&self, step: &Step) -> Option<String> {
+    /// What the mistake makes of a step, as printed; `None` if it is another step, changes nothing,
+    /// or is not likely where a plan has these units.
+    pub(super) fn of(&self, step: &Step, system: System) -> Option<String> {
         if step.card.id != self.card {
             return None;
         }
@@ -182,14 +220,17 @@ impl Slip {
             let value = figures::read(own.shown.split(' ').next()?);
             (value.is_finite() && value != 0.0).then_some(value)
         };
+        let nth = |i: usize| number(&step.givens.get(i)?.symbol);
         let wrong = match self.effect {
             Effect::Times(f) => step.value * f,
+            Effect::TimesInGallons(f) if system == System::Us => step.value * f,
+            Effect::TimesInGallons(_) => return None,
             Effect::Without(symbol) => step.value / number(symbol)?,
             Effect::Inverse => 1.0 / step.value,
-            Effect::Minus => step.value - 2.0 * number(&step.givens.get(1)?.symbol)?,
+            Effect::Turned => nth(0)? * nth(0)? / step.value,
+            Effect::Minus => step.value - 2.0 * nth(1)?,
         };
         let same = (wrong / step.value - 1.0).abs() < 0.02;
-        let shown = figures::plain(wrong, 3);
-        (!same && wrong.is_finite()).then(|| format!("{shown}: {}", self.says))
+        (!same && wrong.is_finite()).then(|| figures::plain(wrong, 3))
     }
 }

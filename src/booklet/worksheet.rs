@@ -3,7 +3,7 @@
 //! Of each kind of calculation the first is worked; the others are to be done. Numbers that are put
 //! in stand with all the digits it takes, so that a pocket calculator gives the key's answer.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use minijinja::value::Value;
@@ -12,14 +12,15 @@ use super::block::{Align, Block, Column, Line, Table, Worked, plain};
 use super::compose::bound;
 use super::folio::{Booklet, Page};
 use super::language::Language;
-use super::lesson::{SLIPS, TOPICS};
+use super::lesson::{SLIPS, Slip, TOPICS, trivial, unit};
 use super::page::repeated::Inputs;
 use super::page::working::{self, Fold};
 use super::page::{fan, logarithm};
 use super::values::group;
 use super::words::{Blocks, Words};
 use super::{Grow, page};
-use crate::number::{From, Step, Symbol, figures};
+use crate::number::figures::System;
+use crate::number::{From, Given, Step, Symbol, figures};
 use crate::plan::{Plan, Sheet};
 
 /// Exercises of one kind that are printed; more would be drill.
@@ -75,16 +76,20 @@ fn sheets(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
     let folds = working::folds(&grow.results.steps);
     let mut pages: Vec<Page> = Vec::new();
     let mut number = 0;
+    let mut met = BTreeSet::new();
     for topic in &TOPICS {
         let own: Vec<&Fold<'_>> =
             folds.iter().filter(|f| topic.cards.contains(&f.first().card.id)).collect();
-        if own.is_empty() {
-            continue;
-        }
         let mut exercises = Vec::new();
         for fold in own {
-            number += 1;
-            exercises.extend(exercise(grow, fold, number, key));
+            let steps = different(fold, &mut met);
+            if !steps.is_empty() {
+                number += 1;
+                exercises.extend(exercise(grow, &steps, number, key));
+            }
+        }
+        if exercises.is_empty() {
+            continue;
         }
         let codes = grow.plan.curriculum.iter().find(|(key, _)| *key == topic.key);
         let sheet = group([
@@ -131,27 +136,15 @@ fn around(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
     Ok(pages)
 }
 
-/// Steps with numbers of their own: eight equal jars are one exercise.
-fn different<'a>(fold: &Fold<'a>) -> Vec<&'a Step> {
-    let mut kept: Vec<&Step> = Vec::new();
-    for step in fold.all() {
-        let same = |other: &&Step| {
-            let shown = |s: &Step| s.givens.iter().map(|g| g.shown.clone()).collect::<Vec<_>>();
-            shown(other) == shown(step)
-        };
-        if !kept.iter().any(same) {
-            kept.push(step);
-        }
-        if kept.len() > MOST {
-            break;
-        }
-    }
-    kept
+/// Steps to be worked: with numbers of their own, for eight equal jars are one exercise, and a sum
+/// that was `met` before, under another name, is none. What is trivial is left out.
+fn different<'a>(fold: &Fold<'a>, met: &mut BTreeSet<(&'static str, &'a str)>) -> Vec<&'a Step> {
+    let sum = |step: &&'a Step| !trivial(step) && met.insert((step.card.id, step.numbers.as_str()));
+    fold.all().filter(sum).take(MOST + 1).collect()
 }
 
 /// One kind of calculation: worked or to be worked, and the others of its kind.
-fn exercise(grow: &Grow<'_>, fold: &Fold<'_>, number: usize, key: bool) -> Vec<Block> {
-    let steps = different(fold);
+fn exercise(grow: &Grow<'_>, steps: &[&Step], number: usize, key: bool) -> Vec<Block> {
     let Some((first, others)) = steps.split_first() else { return Vec::new() };
     // A single one is the exercise itself; of several the first shows how.
     let alone = others.is_empty();
@@ -159,7 +152,7 @@ fn exercise(grow: &Grow<'_>, fold: &Fold<'_>, number: usize, key: bool) -> Vec<B
     let table = (!alone && !key).then(|| blanks(first, others, grow.plan.paper));
     let mut blocks = vec![worked(grow, first, number, shown, table)];
     if key {
-        blocks.push(Block::Table(answers(if alone { &steps } else { others })));
+        blocks.extend(answers(if alone { steps } else { others }, grow.plan.system));
     }
     blocks
 }
@@ -172,7 +165,12 @@ fn worked(
     others: Option<Table>,
 ) -> Block {
     let blank = || "_".repeat(24);
-    let unit = step.card.unit.text;
+    let lines = if shown { 0 } else { lines(&step.numbers, grow.plan.paper) };
+    let result = match (shown, unit(step)) {
+        (true, _) => answer(step),
+        (false, "") => format!("{} (no unit)", blank()),
+        (false, unit) => format!("{} {unit}", blank()),
+    };
     Block::Worked(Box::new(Worked {
         number,
         title: step.what.into(),
@@ -181,27 +179,36 @@ fn worked(
         expression: step.expression.clone(),
         formula: step.formula.clone(),
         shown,
-        numbers: if shown { step.numbers.clone() } else { blank() },
-        result: if shown { step.result.clone() } else { format!("{} {unit}", blank()) },
-        legend: step
-            .givens
-            .iter()
-            .map(|g| {
-                // What is to be put in stands with its meaning.
-                let what = if shown { g.what.clone() } else { format!("{}, {}", g.what, g.shown) };
-                let from = match &g.from {
-                    // What it rests on may be no exercise of this sheet.
-                    From::Step(_) => "given".into(),
-                    from @ (From::Plan | From::Label | From::Found | From::Data(..)) => {
-                        working::origin(from, grow.library)
-                    }
-                };
-                (Symbol::of(&g.symbol), what, from)
-            })
-            .collect(),
+        numbers: if shown { step.numbers.clone() } else { blank().repeat(lines) },
+        lines,
+        result,
+        legend: step.givens.iter().map(|g| explained(grow, g, shown)).collect(),
         source: working::source_of(step, grow.library),
         others,
     }))
+}
+
+/// A symbol, what it is, and where its number comes from.
+fn explained(grow: &Grow<'_>, given: &Given, shown: bool) -> (Symbol, String, String) {
+    // What is to be put in stands with its meaning.
+    let what = if shown { given.what.clone() } else { format!("{}, {}", given.what, given.shown) };
+    let from = match &given.from {
+        // What it rests on may be no exercise of this sheet.
+        From::Step(_) => "given".into(),
+        from @ (From::Plan | From::Label | From::Found | From::Data(..)) => {
+            working::origin(from, grow.library)
+        }
+    };
+    (Symbol::of(&given.symbol), what, from)
+}
+
+/// Lines it takes to write numbers by hand: 3 mm a sign.
+fn lines(numbers: &str, paper: Sheet) -> usize {
+    let signs = match paper {
+        Sheet::A4 | Sheet::Letter => 48,
+        Sheet::A5 | Sheet::HalfLetter => 30,
+    };
+    numbers.chars().count().div_ceil(signs).max(1)
 }
 
 /// The numbers of the other exercises, with room for their results.
@@ -209,40 +216,65 @@ fn blanks(first: &Step, others: &[&Step], paper: Sheet) -> Table {
     let inputs = Inputs::of(first, others, paper);
     let mut columns = inputs.columns();
     columns.push(Column::under(&first.symbol, Align::Left, 6));
-    let unit = first.card.unit.text;
     let row = |step: &&Step| -> Vec<Line> {
         let mut row = inputs.cells(working::about(step), step);
         row.push(plain(String::new()));
         row
     };
     let rest = if inputs.some_are_left_out() { " All else is as above." } else { "" };
-    let caption = match unit {
-        "" => format!("To be worked the same way.{rest}"),
+    let caption = match unit(first) {
+        "" => format!("To be worked the same way; the result has no unit.{rest}"),
         unit => format!("To be worked the same way; the result in {unit}.{rest}"),
     };
     let table = Table::to_fill(&caption, columns, others.iter().map(row).collect());
     Table { row_height: 10.0, ..table }
 }
 
-/// Results, what to accept, and what a likely wrong answer reveals.
-fn answers(steps: &[&Step]) -> Table {
-    let row = |step: &&Step| -> Vec<Line> {
-        let wrong: Vec<String> = SLIPS.iter().filter_map(|slip| slip.of(step)).collect();
-        page::cells([working::about(step), step.result.clone(), accepted(step), wrong.join("; ")])
+/// A result with its unit, or with what it counts.
+fn answer(step: &Step) -> String {
+    match step.card.unit.text {
+        "" => format!("{} {}", step.result, unit(step)).trim_end().to_string(),
+        _ => step.result.clone(),
+    }
+}
+
+/// Results, what to accept, and what a likely wrong answer reveals: beside a result, or under the
+/// table what all of them have in common.
+fn answers(steps: &[&Step], system: System) -> Vec<Block> {
+    let wrong = |slip: &Slip| steps.iter().map(|s| slip.of(s, system)).collect::<Vec<_>>();
+    let slips: Vec<(&Slip, Vec<Option<String>>)> =
+        SLIPS.iter().map(|slip| (slip, wrong(slip))).collect();
+    let likely = slips.iter().filter(|(_, wrong)| wrong.iter().any(Option::is_some));
+    let (common, some): (Vec<_>, Vec<_>) =
+        likely.partition(|(_, wrong)| wrong.iter().all(Option::is_some));
+    let row = |(i, step): (usize, &&Step)| -> Vec<Line> {
+        let mut row = vec![working::about(step), answer(step), accepted(step)];
+        let own = some
+            .iter()
+            .filter_map(|(slip, wrong)| Some(format!("{}: {}", wrong[i].as_ref()?, slip.says)));
+        row.extend((!some.is_empty()).then(|| own.collect::<Vec<_>>().join("; ")));
+        row.into_iter().map(plain).collect()
     };
-    let columns = page::words([
-        ("For", 6),
-        ("Answer", 4),
-        ("Accept", 6),
-        ("If it says ..., somebody ...", 9),
-    ]);
-    Table::printed("", columns, steps.iter().map(row).collect())
+    let mut columns = page::words([("For", 6), ("Answer", 4), ("Accept", 6)]);
+    if !some.is_empty() {
+        columns.push(Column::words("If it says ..., somebody ...", 9));
+    }
+    let table = Table::printed("", columns, steps.iter().enumerate().map(row).collect());
+    let under = common.iter().map(|(slip, wrong)| {
+        let numbers: Vec<&str> = wrong.iter().flatten().map(String::as_str).collect();
+        let text = match &numbers[..] {
+            [one] => format!("Likely wrong: {one}. Somebody {}.", slip.says),
+            all => format!("Likely wrong, row by row: {}. Somebody {}.", all.join("; "), slip.says),
+        };
+        Block::Paragraph { text: plain(text) }
+    });
+    [Block::Table(table)].into_iter().chain(under).collect()
 }
 
 /// From one per cent below to one per cent above, in the digits a pupil writes.
 fn accepted(step: &Step) -> String {
-    let unit = step.card.unit.text;
     let ends = [0.99 * step.value, 1.01 * step.value];
     let [a, b] = ends.map(|v| figures::plain(v, 3));
-    if a == b { format!("{a} {unit}") } else { format!("{a} to {b} {unit}") }.trim().to_string()
+    let ends = if a == b { a } else { format!("{a} to {b}") };
+    format!("{ends} {}", unit(step)).trim_end().to_string()
 }

@@ -33,8 +33,10 @@ pub(super) struct Chart {
     pub(super) dots: Vec<[f64; 2]>,
     /// Size of the field of the curves (mm of paper).
     pub(super) field: [f64; 2],
-    /// A fine grid to plot on: spaces between two lines across, and up.
-    pub(super) fine: Option<[f64; 2]>,
+    /// Fine lines to plot on: the space up between two.
+    pub(super) fine: Option<f64>,
+    /// Places without an upright line that have a short mark at the foot.
+    pub(super) feet: Vec<f64>,
 }
 
 /// A field that fits the smallest paper (mm).
@@ -43,8 +45,10 @@ pub(super) const SMALL: [f64; 2] = [82.0, 46.0];
 const CORNER: [f64; 2] = [12.0, 8.0];
 /// Height of capital letters (mm).
 const LETTERS: f64 = 2.1;
-/// Thickness of the lines of a fine grid, which a photocopier still shows (mm).
+/// Thickness of the lines of a grid, which a photocopier still shows (mm).
 const FINE: f64 = 0.12;
+/// What a line across keeps from a level with a name, lest they be taken for one (mm).
+const CLEAR: f64 = 1.0;
 
 impl Chart {
     fn at(&self, [x, y]: [f64; 2]) -> [f64; 2] {
@@ -71,10 +75,11 @@ impl Chart {
                 ends.extend(points.last().map(|end| (*end, curve.name)));
             }
         }
+        let mut levels = Vec::new();
         for (y, name) in &self.levels {
             let (from, to) = (self.at([0.0, *y]), self.at([self.most, *y]));
             marks.push(Mark::Line { from, to, weight: 0.25, dashed: true });
-            ends.push((to, name));
+            levels.push((to, *name));
         }
         for dot in &self.dots {
             let [x, y] = self.at(*dot);
@@ -83,13 +88,7 @@ impl Chart {
                 marks.push(Mark::Line { from, to, weight: 0.4, dashed: false });
             }
         }
-        // Curves that end close together keep their words apart.
-        ends.sort_by(|a, b| a.0[1].total_cmp(&b.0[1]));
-        let mut above = f64::NEG_INFINITY;
-        for ([x, y], name) in ends {
-            above = y.max(above + 2.0 * LETTERS);
-            marks.push(words([x + 1.5, above], Align::Left, name));
-        }
+        marks.extend(named(levels, ends));
         let [width, height] = [CORNER[0] + self.field[0] + 24.0, CORNER[1] + self.field[1] + 12.0];
         Drawing { name, width, height, marks, alt, caption }
     }
@@ -110,33 +109,40 @@ impl Chart {
         line([0.0, low], [0.0, high], 0.3);
         let rows = (0..=40).map(|i| low + between * f64::from(i)).take_while(|y| *y <= high + 1e-9);
         let rows: Vec<f64> = rows.collect();
-        // A grid to plot on is heavier, for it is copied.
-        let weight = if self.fine.is_some() { 0.3 } else { 0.12 };
-        for y in &rows {
-            line([0.0, *y], [self.most, *y], weight);
+        // Round numbers stand out a little where there are finer lines between them.
+        let [weight, round] = if self.fine.is_some() { [FINE, 1.6 * FINE] } else { [FINE; 2] };
+        for y in rows.iter().skip(1).filter(|y| self.clear(**y)) {
+            line([0.0, *y], [self.most, *y], round);
         }
         for (x, _) in &self.ticks {
             line([*x, low], [*x, high], weight);
         }
-        marks.extend(self.fine_grid());
+        let foot = 2.0 * (high - low) / self.field[1];
+        for x in &self.feet {
+            line([*x, low], [*x, low + foot], 0.25);
+        }
+        marks.extend(self.fine_grid(&rows));
         marks.extend(self.labels(&rows));
         marks
     }
 
-    /// Finer lines, to plot on.
-    fn fine_grid(&self) -> Vec<Mark> {
+    /// Far enough from every level with a name.
+    fn clear(&self, y: f64) -> bool {
+        let place = |y: f64| self.at([0.0, y])[1];
+        self.levels.iter().all(|(level, _)| (place(*level) - place(y)).abs() > CLEAR)
+    }
+
+    /// Finer lines between the `rows`, to plot on.
+    fn fine_grid(&self, rows: &[f64]) -> Vec<Mark> {
         let [low, high, _] = self.reach;
-        let Some([across, up]) = self.fine else { return Vec::new() };
-        let steps = |step: f64, end: f64| {
-            (1..1000).map(move |i| step * f64::from(i)).take_while(move |v| *v <= end + 1e-9)
-        };
-        let line = |from: [f64; 2], to: [f64; 2]| {
-            let (from, to) = (self.at(from), self.at(to));
+        let Some(up) = self.fine else { return Vec::new() };
+        let steps = (1..1000).map(|i| low + up * f64::from(i)).take_while(|y| *y <= high + 1e-9);
+        let own = |y: &f64| rows.iter().all(|row| (row - y).abs() > 1e-6) && self.clear(*y);
+        let line = |y: f64| {
+            let (from, to) = (self.at([0.0, y]), self.at([self.most, y]));
             Mark::Line { from, to, weight: FINE, dashed: false }
         };
-        let upright = steps(across, self.most).map(|x| line([x, low], [x, high]));
-        let level = steps(up, high - low).map(|y| line([0.0, low + y], [self.most, low + y]));
-        upright.chain(level).collect()
+        steps.filter(own).map(line).collect()
     }
 
     fn labels(&self, rows: &[f64]) -> Vec<Mark> {
@@ -156,6 +162,48 @@ impl Chart {
         marks.push(words([CORNER[0], CORNER[1] - 3.5], Align::Centre, &self.up));
         marks
     }
+}
+
+/// The words at the right: of a level beside its line, of a curve as near to its end as the others
+/// leave room, in the order in which the curves end.
+fn named(
+    mut levels: Vec<([f64; 2], &'static str)>,
+    mut ends: Vec<([f64; 2], &'static str)>,
+) -> Vec<Mark> {
+    let gap = 2.0 * LETTERS;
+    let word = |x: f64, y: f64, name: &str| words([x + 1.5, y], Align::Left, name);
+    let mut marks = Vec::new();
+    let mut taken: Vec<f64> = Vec::new();
+    levels.sort_by(|a, b| a.0[1].total_cmp(&b.0[1]));
+    for ([x, y], name) in levels {
+        let y = taken.last().map_or(y, |above: &f64| y.max(above + gap));
+        taken.push(y);
+        marks.push(word(x, y, name));
+    }
+    ends.sort_by(|a, b| a.0[1].total_cmp(&b.0[1]));
+    let down: Vec<f64> = ends.iter().map(|end| end.0[1]).collect();
+    // The same from below, seen upside down.
+    let over = |all: &[f64]| all.iter().rev().map(|y| -y).collect::<Vec<_>>();
+    let ways = [free(&down, &taken, gap), over(&free(&over(&down), &over(&taken), gap))];
+    let moved = |way: &Vec<f64>| way.iter().zip(&down).map(|(a, b)| (a - b).abs()).sum::<f64>();
+    let best = ways.into_iter().min_by(|a, b| moved(a).total_cmp(&moved(b))).unwrap_or_default();
+    marks.extend(ends.iter().zip(best).map(|(([x, _], name), y)| word(*x, y, name)));
+    marks
+}
+
+/// Places one after the other, each as near to the wanted one as those before and the `taken` leave
+/// room.
+fn free(wanted: &[f64], taken: &[f64], gap: f64) -> Vec<f64> {
+    let mut above = f64::NEG_INFINITY;
+    let mut places = Vec::new();
+    for y in wanted {
+        let free = |at: &f64| *at >= above + gap && taken.iter().all(|t| (t - at).abs() >= gap);
+        // From its own place on, up and down by turns.
+        let mut near = (0..200).flat_map(|i| [-0.25, 0.25].map(|s| y + s * f64::from(i)));
+        above = near.find(free).unwrap_or(*y);
+        places.push(above);
+    }
+    places
 }
 
 /// Lines at round numbers, about five of them.

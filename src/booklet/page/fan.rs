@@ -70,11 +70,10 @@ struct Field {
 }
 
 impl Field {
-    /// A line a day where there is room, and at eighths of an inch or fifths of the scale.
-    fn fine_lines(self, most: f64, between: f64, system: System) -> Option<[f64; 2]> {
-        let day = if self.size[0] / most >= 1.8 { 1.0 } else { 7.0 };
+    /// At eighths of an inch or fifths of the scale.
+    fn fine_lines(self, between: f64, system: System) -> Option<f64> {
         let parts = if system == System::Us { 8.0 } else { 5.0 };
-        self.fine.then_some([day, between / parts])
+        self.fine.then_some(between / parts)
     }
 }
 
@@ -106,27 +105,26 @@ fn drawn(
         return Vec::new();
     }
     let size = size(system);
-    let [low, expected, high]: [fn(&Band) -> f64; 3] = [|b| b.low, |b| b.expected, |b| b.high];
-    let [low, expected, high] = [low, expected, high].map(|of| path(checks, from, size, of));
+    let [low, expected, high] = BAND.map(|of| path(checks, from, size, of));
     // Grey is no ground to plot on.
     let area = low.iter().chain(high.iter().rev()).copied().filter(|_| !field.fine).collect();
     let (top, between) = rows((r.fill.start + 10.0) / size, system);
-    let curve = |points, dashed, name| Curve { points, dashed, name };
+    let planned = r.season.checks.iter().chain(checks).map(|c| days(from, c.day));
+    let Marked { ticks, feet, across } = marked(from, planned.collect(), most, field.size[0]);
+    let curves = [(low, true, "thirsty"), (expected, false, "expected"), (high, true, "frugal")];
+    let curves = curves.map(|(points, dashed, name)| Curve { points, dashed, name }).into();
     let chart = Chart {
-        across: "Check days; a mark every week".into(),
+        across: across.into(),
         up: if system == System::Us { "level, in" } else { "level, mm" }.into(),
         most,
-        ticks: weeks(from, most, roomy(grow.plan.paper)),
+        ticks,
+        feet,
         reach: [0.0, top, between],
         area,
         levels: vec![(r.fill.ceiling / size, "ceiling"), (r.fill.reserve / size, "reserve")],
-        curves: vec![
-            curve(low, true, "thirsty"),
-            curve(expected, false, "expected"),
-            curve(high, true, "frugal"),
-        ],
+        curves,
         dots,
-        fine: field.fine_lines(most, between, system),
+        fine: field.fine_lines(between, system),
         field: field.size,
     };
     vec![Block::Figure(chart.draw(name, alt, caption))]
@@ -148,6 +146,9 @@ fn days(from: Date, to: Date) -> f64 {
     from.until(to).map_or(0.0, |s| f64::from(s.get_days()))
 }
 
+/// The lines of a fan: lowest, expected, highest.
+const BAND: [fn(&Band) -> f64; 3] = [|b| b.low, |b| b.expected, |b| b.high];
+
 /// Points of one line of the fan, in days and in millimetres or inches.
 fn path(checks: &[Check], from: Date, size: f64, of: fn(&Band) -> f64) -> Vec<[f64; 2]> {
     let at = |c: &Check| {
@@ -157,21 +158,58 @@ fn path(checks: &[Check], from: Date, size: f64, of: fn(&Band) -> f64) -> Vec<[f
     checks.iter().flat_map(at).flatten().collect()
 }
 
-/// A line for each week, with its date where there is room.
-fn weeks(from: Date, most: f64, roomy: bool) -> Vec<(f64, String)> {
-    let each = if roomy { 10.0 } else { 6.0 };
-    let every = (most / 7.0 / each).ceil().max(1.0);
-    let marks = (0..200).map(|i| 7.0 * f64::from(i)).take_while(|x| *x <= most);
-    let label = |(i, x): (usize, f64)| {
-        let shown = i % whole(every) == 0;
-        let day = from.saturating_add((i64::try_from(7 * i).unwrap_or(0)).days());
-        (x, if shown { day.strftime("%-d %b").to_string() } else { String::new() })
-    };
-    marks.enumerate().map(label).collect()
+/// Marks along the bottom.
+struct Marked {
+    /// Upright lines and their dates.
+    ticks: Vec<(f64, String)>,
+    /// Short marks.
+    feet: Vec<f64>,
+    /// What they are.
+    across: &'static str,
 }
 
-fn whole(n: f64) -> usize {
-    (1..1000).find(|k| f64::from(*k) >= n).and_then(|k| usize::try_from(k).ok()).unwrap_or(1)
+/// Least space between two upright lines, and between two dates (mm).
+const SPACES: [f64; 2] = [1.8, 12.8];
+
+/// A line for every check day; where they would be a hatching, a line a week and a short mark for
+/// every check day. Dates stand under the weekday of the first check.
+fn marked(from: Date, mut planned: Vec<f64>, most: f64, width: f64) -> Marked {
+    planned.retain(|x| *x > 0.0 && *x <= most);
+    planned.sort_by(f64::total_cmp);
+    planned.dedup();
+    let first = planned.first().copied().unwrap_or(0.0);
+    let weekly = |x: &f64| (*x - first) % 7.0 == 0.0;
+    let size = width / most;
+    let crowded = (1..planned.len()).fold(SPACES[0], |all, _| all + SPACES[0]) > width;
+    let (lines, feet): (Vec<f64>, Vec<f64>) =
+        planned.into_iter().partition(|x| !crowded || weekly(x));
+    // As many weeks from date to date as give them room.
+    let weeks = (SPACES[1] / (7.0 * size)).ceil().max(1.0);
+    let dated = |x: f64| {
+        let week = (x - first) / 7.0;
+        weekly(&x) && (x * size >= SPACES[1]) && (week - later(first, size)) % weeks == 0.0
+    };
+    let label = |x: f64| {
+        let day = from.saturating_add(whole(x).days());
+        let shown = x == 0.0 || dated(x);
+        (x, if shown { day.strftime("%-d %b").to_string() } else { String::new() })
+    };
+    let across = if crowded {
+        "Check days; a mark for each, a line every week"
+    } else {
+        "Check days; a line for each"
+    };
+    Marked { ticks: [0.0].into_iter().chain(lines).map(label).collect(), feet, across }
+}
+
+/// Weeks after the first check until there is room beside the date of the first day.
+fn later(first: f64, size: f64) -> f64 {
+    ((SPACES[1] / size - first) / 7.0).ceil().max(0.0)
+}
+
+/// A count of days, which is whole.
+fn whole(days: f64) -> i64 {
+    (0..4000_i32).find(|n| f64::from(*n) >= days).map_or(0, i64::from)
 }
 
 fn in_words(grow: &Grow<'_>, bin: usize, checks: &[Check]) -> String {

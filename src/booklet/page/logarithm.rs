@@ -15,6 +15,8 @@ const PAIRS: [[f64; 2]; 5] = [[5.0, 6.0], [5.0, 5.5], [6.0, 6.5], [5.0, 7.0], [5
 const WITHIN: f64 = 0.02;
 /// Height of a row to write in (mm).
 const ROW: f64 = 8.0;
+/// Solutions of the class's own; more would be drill, and crowd the line.
+const MOST: usize = 4;
 
 /// Hydrogen ions (µmol/L) as far as the pH tells.
 fn hydrogen(ph: f64) -> f64 {
@@ -33,26 +35,23 @@ fn own(grow: &Grow<'_>) -> Vec<(String, f64, f64)> {
         let name = grow.plan.mixes[m].name.clone();
         Some((name, before, tenth(acidity.target))).filter(|(_, a, b)| (a - b).abs() > 0.05)
     };
-    used_mixes(grow).filter_map(of_mix).collect()
+    used_mixes(grow).filter_map(of_mix).take(MOST).collect()
 }
 
 /// pH and hydrogen ions; the first row is worked, the others are blank but in the key.
 pub(in super::super) fn table(grow: &Grow<'_>, key: bool) -> Vec<Block> {
     let steps = STEPS.iter().map(|ph| (String::new(), *ph));
     let mut all: Vec<(String, f64)> = steps.collect();
-    let own = own(grow);
-    let named = !own.is_empty();
-    for (name, before, after) in own {
-        all.push((format!("{name}, before"), before));
-        all.push((format!("{name}, aimed at"), after));
+    for (name, before, after) in own(grow) {
+        all.push((format!(" ({name}, before)"), before));
+        all.push((format!(" ({name}, aimed at)"), after));
     }
     let row = |(i, (what, ph)): (usize, &(String, f64))| {
-        let mut row: Vec<Line> = named.then(|| plain(what.as_str())).into_iter().collect();
-        row.push(plain(figures::decimals(*ph, 1)));
+        let mut row = vec![plain(format!("{}{what}", figures::decimals(*ph, 1)))];
         row.extend(answer(hydrogen(*ph), " µmol/L", key || i == 0, key));
         row
     };
-    let columns = heads(&[("", 6), ("pH", 3), ("H⁺ in a litre", 6)][usize::from(!named)..], key);
+    let columns = heads(&[("pH", 6), ("H⁺ in a litre", 6)], key);
     let rows = all.iter().enumerate().map(row).collect();
     vec![Block::Table(filled("", columns, rows, key))]
 }
@@ -111,9 +110,7 @@ pub(in super::super) fn line(grow: &Grow<'_>, key: bool, group: &str) -> Vec<Blo
         let mut points: Vec<f64> = all().collect();
         points.sort_by(f64::total_cmp);
         points.dedup();
-        for (i, ph) in points.iter().enumerate() {
-            marks.extend(scale.point(*ph, i % 2 == 1));
-        }
+        marks.extend(scale.answers(&points));
     }
     let name = format!(
         "number-line{}{group}{}",
@@ -129,7 +126,10 @@ pub(in super::super) fn line(grow: &Grow<'_>, key: bool, group: &str) -> Vec<Blo
         figures::decimals(least, 0),
         if key { ", with the answers as crosses" } else { "" }
     );
-    let caption = "H⁺ in µmol/L. Every ten times is the same length.".to_string();
+    let task =
+        "Put a cross on the line for every pH of the first table, and write the pH above it.";
+    let caption = "H⁺ in µmol/L. Every ten times is the same length.";
+    let caption = if key { caption.into() } else { format!("{task} {caption}") };
     let height = 36.0;
     vec![Block::Figure(Drawing { name, width: width + 2.0 * EDGE, height, marks, alt, caption })]
 }
@@ -138,6 +138,10 @@ pub(in super::super) fn line(grow: &Grow<'_>, key: bool, group: &str) -> Vec<Blo
 const EDGE: f64 = 8.0;
 /// Where the line lies (mm from the top).
 const LINE: f64 = 22.0;
+/// Where the row of pH above the line stands (mm from the top).
+const ROW_OF_PH: f64 = 6.0;
+/// Room for a pH (mm).
+const ROOM: f64 = 6.2;
 
 struct Scale {
     least: f64,
@@ -176,16 +180,50 @@ impl Scale {
         marks
     }
 
-    /// An answer: a cross, and its pH above it.
-    fn point(&self, ph: f64, high: bool) -> Vec<Mark> {
-        let x = self.at(ph);
-        let top = if high { LINE - 13.0 } else { LINE - 5.0 };
-        let text = format!("pH {}", figures::decimals(ph, 1));
-        let words = Mark::Words { at: [x, top - 2.5], align: Align::Centre, size: 2.2, text };
+    /// The answers: crosses, and their pH in a row above. Where they lie close, the words keep
+    /// apart and their stalks lean, so that none touches the words beside its own.
+    fn answers(&self, points: &[f64]) -> Vec<Mark> {
         let solid = |from, to| Mark::Line { from, to, weight: 0.4, dashed: false };
-        let way = |s: f64| solid([x - 1.3, LINE - 1.3 * s], [x + 1.3, LINE + 1.3 * s]);
-        vec![solid([x, top], [x, LINE]), way(1.0), way(-1.0), words]
+        // From the left, so from the largest pH.
+        let crosses: Vec<f64> = points.iter().rev().map(|ph| self.at(*ph)).collect();
+        let places = apart(&crosses, [EDGE, EDGE + self.width]);
+        let words = |x: f64, align, text: String| Mark::Words {
+            at: [x, ROW_OF_PH],
+            align,
+            size: 2.2,
+            text,
+        };
+        let mut marks = vec![words(0.0, Align::Left, "pH".into())];
+        for ((x, place), ph) in crosses.iter().zip(places).zip(points.iter().rev()) {
+            let way = |s: f64| solid([x - 1.3, LINE - 1.3 * s], [x + 1.3, LINE + 1.3 * s]);
+            let stalk = solid([place, ROW_OF_PH + 2.4], [*x, LINE]);
+            let text = words(place, Align::Centre, figures::decimals(*ph, 1));
+            marks.extend([stalk, way(1.0), way(-1.0), text]);
+        }
+        marks
     }
+}
+
+/// Where words stand so that each has room, as near to their own places as may be: `places` from
+/// left to right, between two ends (mm).
+fn apart(places: &[f64], [from, to]: [f64; 2]) -> Vec<f64> {
+    let spaces = u32::try_from(places.len().saturating_sub(1)).map_or(1.0, f64::from).max(1.0);
+    let between = ((to - from) / spaces).min(ROOM);
+    let mut all = places.to_vec();
+    // Neighbours push each other away, until all have room.
+    for _ in 0..200 {
+        for i in 1..all.len() {
+            let lacks = between - (all[i] - all[i - 1]);
+            if lacks > 0.0 {
+                all[i - 1] -= lacks / 2.0;
+                all[i] += lacks / 2.0;
+            }
+        }
+        for x in &mut all {
+            *x = x.clamp(from, to);
+        }
+    }
+    all
 }
 
 /// Readings of a strip, of drops and of a meter side by side.

@@ -38,6 +38,7 @@ pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         dots: Vec::new(),
         field: SMALL,
         fine: None,
+        feet: Vec::new(),
         curves: vec![
             Curve { points: closed, dashed: false, name: "just mixed" },
             Curve { points: open, dashed: true, name: "next day, in air" },

@@ -78,6 +78,7 @@ pub(in super::super) fn working(grow: &Grow<'_>, folds: &[Fold<'_>]) -> Vec<Bloc
             formula: first.formula.clone(),
             numbers: first.numbers.clone(),
             shown: true,
+            lines: 0,
             result: first.result.clone(),
             legend: legend(first, &number_of, grow.library),
             source: source_of(first, grow.library),

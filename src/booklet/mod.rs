@@ -24,6 +24,7 @@ mod lint;
 pub mod own;
 mod own_page;
 mod page;
+mod names;
 mod pattern;
 mod reader;
 pub mod reference;

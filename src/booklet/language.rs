@@ -23,7 +23,8 @@ use crate::plan::Plan;
 #[derive(Debug, Default)]
 pub struct Language {
     pub(super) table: BTreeMap<String, String>,
-    patterns: Vec<Pattern>,
+    /// Patterns that say enough, and such as `{a} to {b}`; the surest first.
+    patterns: [Vec<Pattern>; 2],
     /// Words of the plan, which stay as they are.
     kept: Names,
     /// Texts that the table does not have.
@@ -50,12 +51,9 @@ impl Language {
         if !comma {
             table.values_mut().for_each(|text| *text = remarked(text, ',', '.'));
         }
-        let mut patterns: Vec<Pattern> =
-            table.iter().filter_map(|(english, text)| Pattern::new(english, text)).collect();
-        patterns.sort_by_key(|p| std::cmp::Reverse(p.letters()));
         Self {
+            patterns: patterns(&table),
             table,
-            patterns,
             kept: Names::of(plan),
             pages: tongue.pages,
             code: tongue.code,
@@ -107,8 +105,7 @@ impl Language {
     }
 
     fn known(&self, text: &str) -> Option<String> {
-        let kept = self.kept.has(text).then(|| text.to_string());
-        kept.or_else(|| self.table.get(text).cloned())
+        self.kept.printed(text).or_else(|| self.table.get(text).cloned())
     }
 
     /// The text, if all of it is in the table: as it stands, as a pattern whose gaps are, or piece by
@@ -129,9 +126,12 @@ impl Language {
         if held(&self.missed).get(text).is_some_and(|at| *at <= depth) {
             return None;
         }
+        let sentences = |between: &[&str]| self.by_pieces(text, depth, between);
         let found = self
-            .by_pattern(text, depth)
-            .or_else(|| self.by_pieces(text, depth))
+            .by_pattern(text, depth, &self.patterns[0])
+            .or_else(|| sentences(&SEPARATORS[..CLAUSES]))
+            .or_else(|| self.by_pattern(text, depth, &self.patterns[1]))
+            .or_else(|| sentences(&SEPARATORS[CLAUSES..]))
             .or_else(|| (!has_word(text)).then(|| self.number(text)));
         match &found {
             Some(found) => drop(held(&self.met).insert(text.to_string(), found.clone())),
@@ -145,8 +145,8 @@ impl Language {
         if self.comma { remarked(text, '.', ',') } else { text.to_string() }
     }
 
-    fn by_pattern(&self, text: &str, depth: u8) -> Option<String> {
-        self.patterns.iter().find_map(|pattern| {
+    fn by_pattern(&self, text: &str, depth: u8, patterns: &[Pattern]) -> Option<String> {
+        patterns.iter().find_map(|pattern| {
             let mut becomes = pattern.becomes.clone();
             for (gap, value) in pattern.gaps.iter().zip(pattern.fill(text)?) {
                 let value = self.found(value, depth + 1)?;
@@ -156,14 +156,23 @@ impl Language {
         })
     }
 
-    fn by_pieces(&self, text: &str, depth: u8) -> Option<String> {
-        SEPARATORS.iter().find_map(|between| {
+    fn by_pieces(&self, text: &str, depth: u8, separators: &[&str]) -> Option<String> {
+        separators.iter().find_map(|between| {
             let (first, rest) = text.split_once(between)?;
             // The rest of a list is no deeper than its first piece.
             let (first, rest) = (self.found(first, depth + 1)?, self.found(rest, depth)?);
             Some(format!("{first}{between}{rest}"))
         })
     }
+}
+
+/// The patterns of a table.
+fn patterns(table: &BTreeMap<String, String>) -> [Vec<Pattern>; 2] {
+    let pattern = |(english, text): (&String, &String)| Pattern::new(english, text);
+    let mut all: Vec<Pattern> = table.iter().filter_map(pattern).collect();
+    all.sort_by_key(|p| std::cmp::Reverse(p.letters()));
+    let little = all.split_off(all.partition_point(|p| p.letters() >= SURE));
+    [all, little]
 }
 
 /// What a lock holds; nobody panics while holding it.
@@ -176,6 +185,10 @@ const DEEPEST: u8 = 8;
 
 /// Where a text may be taken apart, sentences before lists.
 const SEPARATORS: [&str; 6] = [". ", ": ", "; ", ", ", " · ", " "];
+/// How many of them part clauses: there a text is parted before a pattern that says little is tried.
+const CLAUSES: usize = 3;
+/// Letters of a pattern that says enough.
+const SURE: usize = 6;
 
 /// Another decimal mark; where there are two, as in a version, it is none.
 fn remarked(text: &str, from: char, to: char) -> String {
@@ -205,10 +218,10 @@ mod tests {
     fn language(table: &[(&str, &str)]) -> Language {
         let table: BTreeMap<String, String> =
             table.iter().map(|(a, b)| ((*a).to_string(), (*b).to_string())).collect();
-        let mut patterns: Vec<Pattern> =
-            table.iter().filter_map(|(a, b)| Pattern::new(a, b)).collect();
-        patterns.sort_by_key(|p| std::cmp::Reverse(p.letters()));
-        let kept = Names::new(["Lower tote", "Mon to A", "Mon to B"].map(String::from).into());
+        let patterns = patterns(&table);
+        let kept = Names::new(
+            ["Lower tote", "Mon to A", "Mon to B"].map(|n| (n.to_string(), n.to_string())).into(),
+        );
         Language { table, patterns, kept, comma: true, foreign: true, ..Language::default() }
     }
 

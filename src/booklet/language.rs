@@ -49,7 +49,9 @@ impl Language {
         let comma = plan.system == System::Metric;
         let mut table = tongue.words();
         if !comma {
-            table.values_mut().for_each(|text| *text = remarked(text, ',', '.'));
+            for text in table.values_mut() {
+                *text = remarked(text, ',', '.');
+            }
         }
         Self {
             patterns: patterns(&table),

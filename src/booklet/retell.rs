@@ -127,7 +127,9 @@ impl Language {
 
     /// A formula: its few words and units, and the comma.
     fn maths(&self, text: &str) -> String {
-        let words = CHOICES.iter().filter_map(|word| Some((word, self.table.get(*word)?)));
+        let words = self.table.iter();
+        let words =
+            words.filter_map(|(english, own)| Some((english.strip_prefix("maths: ")?, own)));
         let chosen = words.fold(text.to_string(), |text, (word, own)| text.replace(word, own));
         // A unit stands alone between spaces and brackets: a symbol such as m_tsp is another word.
         let word = |piece: &str| {
@@ -139,7 +141,5 @@ impl Language {
     }
 }
 
-/// Words of a formula.
-const CHOICES: [&str; 2] = ["larger of", "smaller of"];
 /// What stands around a unit in a line of a formula.
 const BETWEEN: [char; 5] = [' ', '\u{a0}', '(', ')', ';'];

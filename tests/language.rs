@@ -7,6 +7,7 @@ use binleaf::booklet::{self, Grow};
 use binleaf::cli::Class;
 use binleaf::library::tongue::TONGUES;
 use binleaf::look;
+use binleaf::number::figures::System;
 use binleaf::run::{self, Worked};
 
 /// Plans that can be made: the examples, and bad plans whose worst is a caution.
@@ -105,6 +106,68 @@ fn no_english_sentence_is_printed() {
         }
     }
 }
+
+/// Every booklet of an example plan in a language, its pages with words of ours, as lines.
+fn lines_of(path: &Path, code: &str) -> (Worked, Vec<String>) {
+    let worked = spoken(path, code).unwrap();
+    let class = Class::default();
+    let sheets = [false, true].map(|key| worked.worksheet(key, &class));
+    let mut all = Vec::new();
+    for booklet in [worked.booklet(), worked.shelf()].into_iter().chain(sheets) {
+        let mut booklet = booklet.unwrap().unwrap();
+        booklet.pages.retain(|p| !["plan", "notes"].contains(&p.id.as_str()));
+        let text = binleaf::write::markdown::write(&booklet, "drawings");
+        all.extend(text.lines().map(str::to_string));
+    }
+    (worked, all)
+}
+
+/// Where in a line a mark stands between digits, and no second one, as in a version.
+fn marked(line: &str, mark: char) -> bool {
+    let words = line.split(|c: char| !c.is_ascii_digit() && c != mark);
+    words.map(|w| w.trim_matches(mark)).any(|w| w.matches(mark).count() == 1)
+}
+
+#[test]
+fn numbers_names_and_units_are_written_one_way() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("data/plans");
+    let mut names = 0;
+    for path in plans().iter().filter(|p| p.starts_with(&folder)) {
+        let (worked, lines) = lines_of(path, "es");
+        let (plan, _) = worked.done.as_ref().unwrap();
+        let other = if plan.system == System::Metric { '.' } else { ',' };
+        for line in &lines {
+            assert!(!marked(line, other), "{}: {line}", path.display());
+            // Formulas have the units of the tables, and say no English between them.
+            for word in [" tsp", "/tsp", " per ", " g in ", " and others"] {
+                assert!(!line.contains(word), "{}: {word} in {line}", path.display());
+            }
+        }
+        let text = lines.join("\n");
+        // Names of a plan stay whole, but for hyphens that do not break; salts of ours are Spanish.
+        for name in plan.feeds.iter().map(|f| f.name.replace('-', "\u{2011}")) {
+            if let Some((_, salt)) = SALTS.iter().find(|(english, _)| *english == name) {
+                assert!(text.contains(salt) && !text.contains(name.as_str()), "{name}");
+                continue;
+            }
+            names += text.matches(name.as_str()).count();
+            assert!(text.contains(name.as_str()) && !text.contains("Botella A"), "{name}");
+        }
+    }
+    assert!(names > 100, "{names}");
+}
+
+/// Salts of the example plans that are called as in our data.
+const SALTS: [(&str, &str); 8] = [
+    ("Calcium nitrate", "Nitrato de calcio"),
+    ("Potassium nitrate", "Nitrato de potasio"),
+    ("Magnesium nitrate", "Nitrato de magnesio"),
+    ("Monopotassium phosphate", "Fosfato monopotásico"),
+    ("Boric acid", "Ácido bórico"),
+    ("Manganese sulfate", "Sulfato de manganeso"),
+    ("Zinc sulfate", "Sulfato de zinc"),
+    ("Copper sulfate", "Sulfato de cobre"),
+];
 
 /// Whether a line holds words of the plan that may be English, or names a source of a calculation.
 fn own_or_title(line: &str, worked: &Worked) -> bool {

@@ -21,6 +21,7 @@ pub mod language;
 mod large;
 mod lesson;
 mod lint;
+mod names;
 pub mod own;
 mod own_page;
 mod page;

@@ -80,7 +80,7 @@ pub(super) fn has_word(text: &str) -> bool {
     text.split(|c: char| !c.is_alphanumeric()).any(|w| {
         let plain = w.chars().filter(|c| c.is_lowercase()).count();
         let loud = w.chars().filter(|c| c.is_uppercase()).count();
-        SHORT.contains(&w)
+        SHORT.contains(&w.to_lowercase().as_str())
             || (plain >= 2 && w.chars().count() >= 3 || loud >= 5)
                 && !w.contains(|c: char| c.is_numeric())
     })

@@ -112,22 +112,34 @@ impl Language {
         }
     }
 
-    /// The numbers of a calculation as they are written in this language.
+    /// The numbers and units of a calculation as they are written in this language.
     fn expression(&self, whole: &Expression) -> Expression {
         let mut whole = whole.clone();
-        whole.renumber(&|number| self.number(number));
+        whole.retell(&|number| self.number(number), &|unit| self.unit(unit));
         whole
     }
 
-    /// A formula: its few words, and the comma.
+    /// A unit that is a word or holds one.
+    fn unit(&self, unit: &str) -> String {
+        let word = |word: &str| self.table.get(word).map_or_else(|| word.into(), Clone::clone);
+        unit.split(' ').map(word).collect::<Vec<String>>().join(" ")
+    }
+
+    /// A formula: its few words and units, and the comma.
     fn maths(&self, text: &str) -> String {
-        let mut words = self
-            .table
-            .iter()
-            .filter_map(|(english, word)| Some((english.strip_prefix("maths: ")?, word)));
-        let all = words
-            .by_ref()
-            .fold(text.to_string(), |text, (english, word)| text.replace(english, word));
+        let words = self.table.iter();
+        let words =
+            words.filter_map(|(english, own)| Some((english.strip_prefix("maths: ")?, own)));
+        let chosen = words.fold(text.to_string(), |text, (word, own)| text.replace(word, own));
+        // A unit stands alone between spaces and brackets: a symbol such as m_tsp is another word.
+        let word = |piece: &str| {
+            let bare = piece.trim_end_matches(BETWEEN);
+            self.unit(bare) + piece.strip_prefix(bare).unwrap_or_default()
+        };
+        let all: String = chosen.split_inclusive(BETWEEN).map(word).collect();
         self.number(&all)
     }
 }
+
+/// What stands around a unit in a line of a formula.
+const BETWEEN: [char; 5] = [' ', '\u{a0}', '(', ')', ';'];

@@ -88,8 +88,8 @@ impl Words<'_> {
         });
         add_calls(&mut environment, numbered, &language);
         for (name, text) in PAGES.into_iter().chain(SHEETS) {
-            let text = language.page(name).unwrap_or(text);
-            environment.add_template(name, text).map_err(|e| located(name, &e))?;
+            let text = language.page(name).unwrap_or_else(|| text.into());
+            environment.add_template_owned(name, text).map_err(|e| located(name, &e))?;
         }
         Ok(Self { environment, language, budget: Budget::default() })
     }

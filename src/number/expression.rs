@@ -1,6 +1,8 @@
 //! The arithmetic of a step as a small tree: one tree for the symbols and for the numbers put in,
 //! written as a line of text in [`super::line`] and drawn by the templates as mathematics.
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 
 /// A symbol: a letter, and what stands below the line beside it.
@@ -52,7 +54,7 @@ pub enum Expression {
         /// Its number, as printed.
         number: String,
         /// Its unit, or empty.
-        unit: &'static str,
+        unit: Cow<'static, str>,
     },
     /// −a
     Negative {
@@ -108,22 +110,26 @@ pub enum Expression {
 }
 
 impl Expression {
-    /// Writes every number in another way.
-    pub fn renumber(&mut self, way: &dyn Fn(&str) -> String) {
+    /// Writes every number in another way, and its unit by `says`.
+    pub fn retell(&mut self, way: &dyn Fn(&str) -> String, says: &dyn Fn(&str) -> String) {
         match self {
-            Self::Bare { number } | Self::Given { number, .. } => *number = way(number),
+            Self::Bare { number } => *number = way(number),
+            Self::Given { number, unit, .. } => {
+                *number = way(number);
+                *unit = says(unit).into();
+            }
             Self::Negative { of }
             | Self::Exponential { of }
             | Self::Logarithm { of }
             | Self::Root { of }
-            | Self::Power { of, .. } => of.renumber(way),
-            Self::Sum { terms } => terms.iter_mut().for_each(|term| term.of.renumber(way)),
-            Self::Product { factors } => factors.iter_mut().for_each(|f| f.renumber(way)),
+            | Self::Power { of, .. } => of.retell(way, says),
+            Self::Sum { terms } => terms.iter_mut().for_each(|term| term.of.retell(way, says)),
+            Self::Product { factors } => factors.iter_mut().for_each(|f| f.retell(way, says)),
             Self::Ratio { over, under } => {
-                over.renumber(way);
-                under.renumber(way);
+                over.retell(way, says);
+                under.retell(way, says);
             }
-            Self::Choice { of, .. } => of.iter_mut().for_each(|of| of.renumber(way)),
+            Self::Choice { of, .. } => of.iter_mut().for_each(|of| of.retell(way, says)),
         }
     }
 
@@ -191,7 +197,7 @@ mod tests {
     use super::*;
 
     fn given(symbol: &str, number: &str, unit: &'static str) -> Expression {
-        Expression::Given { symbol: Symbol::of(symbol), number: number.into(), unit }
+        Expression::Given { symbol: Symbol::of(symbol), number: number.into(), unit: unit.into() }
     }
 
     #[test]

@@ -137,7 +137,7 @@ impl Sheet {
                 let number = figures::plain(node.value, self.digits.get());
                 let called = self.called.borrow();
                 let symbol = Symbol::of(called.get(&l).unwrap_or(&leaf.symbol));
-                Expression::Given { symbol, number, unit: leaf.unit.text }
+                Expression::Given { symbol, number, unit: leaf.unit.text.into() }
             }
             Op::One(One::Neg, a) => Expression::Negative { of: inner(a) },
             Op::One(One::Exp, a) => Expression::Exponential { of: inner(a) },

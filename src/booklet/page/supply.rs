@@ -48,7 +48,7 @@ pub(in super::super) fn supply_table(grow: &Grow<'_>) -> Vec<Block> {
         ])
     };
     let rows = supply.sowings.iter().map(row).collect();
-    let mut columns = vec![Column::numbers("Bin", 1)];
+    let mut columns = vec![Column::numbers("Bin", 2)];
     columns.extend(words([("Sow", 4), ("Set out", 4), ("Cut", 4), ("Done, heads", 4)]));
     let caption = "Middle dates: roots and heads decide, not the day.";
     one(Table { row_height: 6.5, ..Table::printed(caption, columns, rows) })

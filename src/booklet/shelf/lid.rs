@@ -148,11 +148,12 @@ fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64;
     );
     let length = |mm: f64| figures::length(mm, system);
     let alt = format!(
-        "Lid of {} from above: opening {} by {}, {} holes of {} diameter; centres {}",
+        "Lid of {} from above: opening {} by {}, {} hole{} of {} diameter; centres {}",
         together(grow, bins),
         length(size[0]),
         length(size[1]),
         lid.holes.len(),
+        if lid.holes.len() == 1 { "" } else { "s" },
         length(grow.plan.bins[bins[0]].pot.hole),
         places(lid, system)
     );

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use minijinja::value::Value;
 
 use super::Grow;
-use super::page::{self, bin, glance, mixing};
+use super::page::{self, bin, glance, mixing, pails};
 use crate::number::figures;
 
 /// Values of a page, by name; lists and groups nest.
@@ -69,20 +69,14 @@ fn solution(grow: &Grow<'_>, mix: usize) -> Value {
         ("water", plan.water.name.as_str().into()),
         ("pail", litres(batch.pail)),
         ("total", litres(mixing.total)),
-        ("batches", mixing::batches(grow, mix).into()),
+        ("batches", pails::batches(grow, mix).into()),
         ("feeds", feed_names(grow, mix).into()),
         ("concentrate", mixing.concentrate.is_some().into()),
         ("aimed", batch.aim.is_some().into()),
-        ("several_days", several_days(grow, mix).into()),
+        ("several_days", mixing.together.is_none().into()),
+        ("spoons", mixing::spoons(grow, mix).into()),
         ("under_label", under_label(grow, mix).into()),
     ])
-}
-
-/// Whether the bins of a solution are filled on more than one day.
-fn several_days(grow: &Grow<'_>, mix: usize) -> bool {
-    let bins = &grow.results.mixing[mix].bins;
-    let day = |bin: &usize| grow.results.bins[*bin].dates.set_out;
-    bins.windows(2).any(|pair| day(&pair[0]) != day(&pair[1]))
 }
 
 /// Whether a feed is dosed under the lowest that its label says.

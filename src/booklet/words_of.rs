@@ -7,7 +7,7 @@ use super::catalogue::Repeats;
 
 /// Values by their path. `[]` stands for each part of a list; a question mark ends the name of
 /// what is yes or no.
-pub(super) const VALUES: [(&str, &str); 67] = [
+pub(super) const VALUES: [(&str, &str); 68] = [
     ("title", "Title of the plan"),
     ("place", "Where it grows; may be empty"),
     ("keeper", "Who keeps it; may be empty"),
@@ -54,11 +54,12 @@ pub(super) const VALUES: [(&str, &str); 67] = [
     ("mix.water", "Name of the water"),
     ("mix.pail", "What the pail holds"),
     ("mix.total", "Solution in all"),
-    ("mix.batches", "How many pails that is"),
+    ("mix.batches", "How many pails that is, if all is mixed on one day"),
     ("mix.feeds", "Its feeds"),
     ("mix.concentrate?", "Whether it is made from two bottles of concentrate"),
     ("mix.aimed?", "Whether its weights were found for an aim"),
     ("mix.several_days?", "Whether its bins are filled on different days"),
+    ("mix.spoons?", "Whether a feed is told in spoons"),
     ("mix.under_label?", "Whether a feed is dosed under the lowest of its label"),
     ("ph.low", "Lowest pH in range"),
     ("ph.high", "Highest pH in range"),

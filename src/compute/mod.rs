@@ -26,6 +26,7 @@ mod ingredients;
 pub mod jar;
 pub mod lid;
 pub mod mixing;
+pub mod pails;
 pub mod quantity;
 mod reagent;
 pub mod recipe;

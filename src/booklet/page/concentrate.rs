@@ -2,7 +2,8 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
-use super::mixing::{vessels, weight};
+use super::mixing::weight;
+use super::pails::vessels;
 use super::{cells, one, paragraph, words};
 use crate::compute::concentrate::Part;
 use crate::library::Bottle;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::super::Grow;
 use super::super::block::{Block, Table};
 use super::drift;
-use super::mixing::weight;
+use super::mixing::{spoons, weight};
 use super::{cells, one, words};
 use crate::compute::Mixing;
 use crate::compute::season::Event;
@@ -41,13 +41,18 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
     let tools = [
         ("pH strips or meter; conductivity meter if you have one", "for every check"),
         ("Ruler or stick that stands on the bin's floor", "one, kept clean"),
-        ("Measuring spoons down to 1/8 teaspoon", "one set"),
         ("Syringes of 1 mL and 10 mL, a measured jug, a clean jar", "one each"),
         ("Tray for seedlings, thermometer, lamp or a bright window", "one each"),
         ("Washing-up liquid and household bleach, for the end", "one bottle each"),
         ("Goggles, gloves, apron for whoever doses pH", "one set each"),
     ];
-    items.push(("Scale".into(), scale(grow)));
+    let dry = |i: usize| !unused(grow, i) && !liquid(&grow.plan.feeds[i].rate);
+    if (0..grow.plan.feeds.len()).any(dry) || grow.plan.adjusters.iter().any(|a| a.dry) {
+        items.push(("Scale".into(), scale(grow)));
+    }
+    if (0..grow.plan.mixes.len()).any(|mix| spoons(grow, mix)) {
+        items.push(("Measuring spoons down to 1/8 teaspoon".into(), "one set".into()));
+    }
     if let Some(two) = grow.plan.mixes.iter().find_map(|m| m.concentrate) {
         let size = figures::volume(two.bottle, grow.plan.system);
         let bottles = "Bottles that never held drinks or food, child-proof caps, labels, a funnel";
@@ -176,10 +181,10 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
 fn needs(grow: &Grow<'_>, feed: usize) -> [(f64, f64, f64); 2] {
     let mut all = [(0.0, 0.0, 0.0); 2];
     for (mix, mixing) in grow.results.mixing.iter().enumerate() {
-        let pails = 1 + usize::from(mixing.part > 0.0);
+        let before = mixing.first_bin();
         let season = season_share(grow, mix);
         for dose in mixing.feeds.iter().filter(|d| d.feed == feed) {
-            for amount in &dose.amounts[pails.min(dose.amounts.len())..] {
+            for amount in dose.amounts.iter().skip(before).take(mixing.bins.len()) {
                 for (sum, share) in all.iter_mut().zip([1.0, season]) {
                     sum.0 += share * amount.grams.unwrap_or(0.0);
                     sum.1 += share * amount.spoons.unwrap_or(0.0);
@@ -247,6 +252,11 @@ fn scale(grow: &Grow<'_>) -> String {
     } else {
         format!("to {step} g")
     }
+}
+
+/// Whether a feed is measured by its volume.
+fn liquid(rate: &LabelRate) -> bool {
+    matches!(rate, LabelRate::Liquid { .. })
 }
 
 /// The step of a scale for letters (g).

@@ -19,6 +19,7 @@ pub(super) mod gather;
 pub(super) mod glance;
 pub(super) mod logarithm;
 pub(super) mod mixing;
+pub(super) mod pails;
 pub(super) mod repeated;
 pub(super) mod safety;
 pub(super) mod section;

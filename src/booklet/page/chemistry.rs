@@ -3,7 +3,7 @@
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
 use super::acidity::not_full;
-use super::mixing::measure;
+use super::pails::measure;
 use super::{by_bin, cells, one, paragraph, words};
 use crate::compute::chemistry::{Chemistry, Dosing, Reading};
 use crate::number::figures;
@@ -186,21 +186,21 @@ pub(in super::super) fn report_lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<
     let per_millimole = all / volume / dosing.open;
     let jar = grow.results.acidity[mix].trials.iter().find(|t| t.adjuster == dosing.adjuster);
     let has_jar = jar.is_some();
+    let aim = grow.results.acidity[mix].target;
     let rows = chemistry.lookup.iter().map(|[reads, millimoles]| {
         let own = 10.0 * millimoles * per_millimole;
-        let look = jar.and_then(|t| t.lookup.iter().find(|l| (l.reads - reads).abs() < 0.01));
-        let jar = look.and_then(|l| Some(10.0 * l.doses.first()? / volume));
-        let off = jar.map_or(String::new(), |j| {
+        let jar = jar.and_then(|t| Some(10.0 * t.per_litre(*reads, aim)?));
+        let off = jar.map_or("not tried".into(), |j| {
             format!("{} %", figures::decimals(100.0 * (j / own - 1.0), 0))
         });
         let mut row = cells([ph(*reads), dose(grow, dosing, own)]);
         if has_jar {
-            row.push(plain(jar.map_or("–".into(), |j| dose(grow, dosing, j))));
+            row.push(plain(jar.map_or("not tried".into(), |j| dose(grow, dosing, j))));
             row.push(plain(off));
         }
         row
     });
-    let target = ph(grow.results.acidity[mix].target);
+    let target = ph(aim);
     let name = &grow.plan.adjusters[dosing.adjuster].name;
     one(lookup(&format!("{name}: what brings a reading to {target}"), has_jar, rows.collect()))
 }

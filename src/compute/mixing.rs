@@ -5,11 +5,11 @@ use super::feed::Rates;
 use super::fill::Worked;
 use super::pails::{Pails, Vessels};
 use super::recipe::Found;
-use super::{Desk, advice, batch_scope, concentrate, feed, ingredients, pails, take};
+use super::{Desk, advice, batch_scope, concentrate, feed, ingredients, pails, take, total};
 use crate::number::unit::MILLIGRAM_PER_LITRE;
-use crate::number::{Name, Origin, Pen, Sheet, Traced};
-use crate::plan::{Mix, Part, Plan};
-use crate::science::mixing::{ElementSum, TotalVolume};
+use crate::number::{Name, Origin, Pen, Traced};
+use crate::plan::{Mix, Part};
+use crate::science::mixing::ElementSum;
 
 /// How much of one feed goes into one volume.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -116,7 +116,7 @@ pub(crate) fn work<'s>(
     let scope = batch_scope(&batch.name);
     sheet.about(&scope);
     let bins: Vec<usize> = (0..plan.bins.len()).filter(|b| plan.bins[*b].mix == mix).collect();
-    let total = total(sheet, plan, &bins, fills);
+    let total = total::of_mix(desk, mix, fills);
     let Vessels { all: vessels, together, bins: pails } =
         pails::work(desk, batch, (&bins, fills), total);
     let weights = found.map_or(&[][..], |f| &f.weights);
@@ -194,20 +194,4 @@ fn in_all(desk: &Desk<'_>, batch: &Mix, fed: &[(String, Traced<'_>)]) -> Vec<Add
         Some(Added { symbol, name, amount, water, all, aim })
     };
     desk.library.elements.iter().filter_map(of_element).collect()
-}
-
-fn total<'s>(
-    sheet: &'s Sheet,
-    plan: &Plan,
-    bins: &[usize],
-    fills: &[Worked<'s>],
-) -> Option<Traced<'s>> {
-    let name = Name::new("batch-volume", "V_all", "All the solution so far");
-    let mut bins = bins.iter();
-    let mut so_far = fills[*bins.next()?].start_volume;
-    for &bin in bins {
-        let formula = TotalVolume { so_far, next: fills[bin].start_volume };
-        so_far = sheet.work(&name.of(&plan.bins[bin].name), formula);
-    }
-    Some(so_far)
 }

@@ -35,6 +35,7 @@ pub mod season;
 mod stretch;
 pub mod supply;
 pub mod thirst;
+mod total;
 mod walk;
 pub mod weather;
 
@@ -119,6 +120,7 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     };
     let fills: Vec<fill::Worked<'_>> = plan.bins.iter().map(fill).collect();
     let Batches { mixing, acidity, chemistry, jars } = batches(&desk, &fills);
+    total::of_grow(&desk, &fills);
     let around = thirst::around(&desk);
     let taken = |mix: usize| drift::uptake(&desk, mix, around, &mixing[mix].elements);
     let taken: Vec<_> = (0..plan.mixes.len()).map(taken).collect();

@@ -24,7 +24,7 @@ pub(in super::super) fn bins_table(grow: &Grow<'_>) -> Vec<Block> {
     let bins = grow.plan.bins.iter().zip(&grow.results.bins).enumerate();
     let rows = bins.map(|(i, (bin, r))| {
         let water = match r.season.dry {
-            [_, Some(day), _] => format!("top up; dry about {}", short_day(day)),
+            [_, Some(day), _] => format!("top up; at its reserve about {}", short_day(day)),
             [Some(day), None, _] => format!("lasts; in heat to {}", short_day(day)),
             [None, None, _] => "lasts".to_string(),
         };

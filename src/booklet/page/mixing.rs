@@ -173,12 +173,8 @@ fn whole_table(grow: &Grow<'_>, mix: usize) -> Table {
     let aim = grow.plan.mixes[mix].aim.as_ref();
     let rows = elements.iter().map(|e| {
         let known = |mg: Option<f64>| mg.map_or("–".into(), |mg| figures::plain(mg, 3));
-        let mut row = cells([
-            format!("{} ({})", e.name, e.symbol),
-            known(e.water),
-            figures::plain(e.amount, 3),
-            figures::plain(e.all, 3),
-        ]);
+        let mut row = cells([format!("{} ({})", e.name, e.symbol)]);
+        row.extend(cells(parts(e)));
         if aim.is_some() {
             let off = e.aim.map(|aim| figures::decimals(100.0 * (e.all / aim - 1.0), 0));
             row.push(plain(known(e.aim)));
@@ -203,6 +199,36 @@ fn whole_table(grow: &Grow<'_>, mix: usize) -> Table {
         None => "What the solution holds. A dash: not in the water report.".into(),
     };
     Table::printed(&format!("{caption}{fed}"), columns, rows.collect())
+}
+
+/// What water and feeds bring, and both, so that what is printed adds up: a digit more where it takes
+/// one.
+fn parts(e: &Added) -> [String; 3] {
+    let Some(water) = e.water else {
+        return ["–".into(), figures::plain(e.amount, 3), figures::plain(e.all, 3)];
+    };
+    let all = [water, e.amount, e.all];
+    let add = |places: &usize| {
+        let [shown, fed, all] = all.map(|mg| figures::read(&figures::decimals(mg, *places)));
+        // What a report says is not rounded away.
+        (shown + fed - all).abs() < 1e-6 && (shown - water).abs() <= 0.01 * water
+    };
+    let least = match e.all {
+        mg if mg >= 99.95 => 0,
+        mg if mg >= 9.995 => 1,
+        mg if mg >= 0.9995 => 2,
+        _ => 3,
+    };
+    let places = (least..=least + 2).find(add).unwrap_or(least + 2);
+    let shown = |mg: f64| {
+        let text = figures::decimals(mg, places);
+        // A report's whole number stays whole.
+        match text.split_once('.') {
+            Some((whole, rest)) if rest.bytes().all(|b| b == b'0') => whole.to_string(),
+            _ => text,
+        }
+    };
+    all.map(shown)
 }
 
 /// What the pH dose will add to that.

@@ -120,7 +120,6 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     };
     let fills: Vec<fill::Worked<'_>> = plan.bins.iter().map(fill).collect();
     let Batches { mixing, acidity, chemistry, jars } = batches(&desk, &fills);
-    total::of_grow(&desk, &fills);
     let around = thirst::around(&desk);
     let taken = |mix: usize| drift::uptake(&desk, mix, around, &mixing[mix].elements);
     let taken: Vec<_> = (0..plan.mixes.len()).map(taken).collect();
@@ -174,9 +173,11 @@ fn batches<'s>(desk: &Desk<'s>, fills: &[fill::Worked<'s>]) -> Batches {
     let mixing: Vec<Mixing> = mixes.clone().map(mixed).collect();
     let acidity: Vec<Acidity> = mixes.clone().map(|mix| acidity::work(desk, mix, fills)).collect();
     let of_jar = |mix: usize| jar::work(desk, mix, fills, &mixing[mix], &acidity[mix]);
-    let jars = mixes.clone().map(of_jar).collect();
-    let of_mix = |mix: usize| chemistry::work(desk, mix, fills, &mixing[mix], &acidity[mix]);
+    let jars: Vec<Option<Jar>> = mixes.clone().map(of_jar).collect();
+    let of_mix =
+        |mix: usize| chemistry::work(desk, mix, fills, (&mixing[mix], &acidity[mix], &jars[mix]));
     let chemistry = mixes.map(of_mix).collect();
+    total::of_grow(desk, fills);
     Batches { mixing, acidity, chemistry, jars }
 }
 

@@ -29,12 +29,6 @@ fn dose(grow: &Grow<'_>, dosing: &Dosing, amount: f64) -> String {
     }
 }
 
-/// What ions made up for carry of the current (%).
-fn made_up_share(chemistry: &Chemistry) -> f64 {
-    // Chloride, the better conductor of the two, in mS/cm for a mmol/L.
-    100.0 * 0.07 * chemistry.made_up / chemistry.closed.conductivity.max(0.05)
-}
-
 /// One stage of the reading table.
 fn stage(what: &str, reads: String, r: &Reading) -> Vec<Line> {
     // Meters that show a scale step by tens.
@@ -90,7 +84,7 @@ pub(in super::super) fn reading_table(grow: &Grow<'_>, mix: usize) -> Vec<Block>
     let caption = format!(
         "Expected from the water report and the feed; EC at 25 °C, within {} %. In brackets: if \
          the alkalinity is 10 mg/L off{doubt}. Trust your meter.",
-        figures::decimals(5.0 + made_up_share(chemistry), 0)
+        figures::decimals(100.0 * chemistry.doubt, 0)
     );
     one(Table { row_height: 7.5, ..Table::printed(&caption, columns, rows) })
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use minijinja::value::Value;
 
 use super::Grow;
-use super::page::{self, bin, glance, mixing, pails};
+use super::page::{self, bin, glance, mixing, pails, strength};
 use crate::number::figures;
 
 /// Values of a page, by name; lists and groups nest.
@@ -117,6 +117,7 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> Value {
     let need = season.need;
     let ph = &grow.results.acidity[bin.mix];
     let topup = season.events().next().is_some();
+    let ([measure, full_dose, half_dose], plain) = strength::strengths(grow, index);
     group([
         ("name", bin.name.as_str().into()),
         ("crops", glance::crops(bin).into()),
@@ -124,7 +125,7 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> Value {
         ("start_line", length(fill.start)),
         ("start_rim", length(fill.depth - fill.start)),
         ("start_volume", figures::volume(fill.start_volume, system).into()),
-        ("feed", mixing::for_bin(grow, index).into()),
+        ("feed", strength::for_bin(grow, index).into()),
         ("ph_low", figures::decimals(ph.range[0], 1).into()),
         ("ph_high", figures::decimals(ph.range[1], 1).into()),
         ("pot_bottom", length(fill.pot_bottom)),
@@ -139,6 +140,10 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> Value {
         ("set_out", page::day(r.dates.set_out).into()),
         ("harvest", page::window(r.dates.harvest).into()),
         ("topup_needed", topup.into()),
+        ("measure", measure.into()),
+        ("full_dose", full_dose.into()),
+        ("half_dose", half_dose.into()),
+        ("plain_water", plain.into()),
         ("drifts", r.drift.is_some().into()),
     ])
 }

@@ -7,7 +7,7 @@ use super::catalogue::Repeats;
 
 /// Values by their path. `[]` stands for each part of a list; a question mark ends the name of
 /// what is yes or no.
-pub(super) const VALUES: [(&str, &str); 68] = [
+pub(super) const VALUES: [(&str, &str); 72] = [
     ("title", "Title of the plan"),
     ("place", "Where it grows; may be empty"),
     ("keeper", "Who keeps it; may be empty"),
@@ -48,6 +48,10 @@ pub(super) const VALUES: [(&str, &str); 68] = [
     ("bin.roots", "Days when roots show"),
     ("bin.set_out", "Day of setting out"),
     ("bin.harvest", "Days of harvest"),
+    ("bin.measure", "A round measure of solution"),
+    ("bin.full_dose", "Feed for that measure at full strength, if it is poured"),
+    ("bin.half_dose", "The same at half strength"),
+    ("bin.plain_water?", "Whether plain water is poured"),
     ("bin.topup_needed?", "Whether top-ups are planned"),
     ("bin.drifts?", "Whether what is left in its solution was worked"),
     ("mix.name", "Name of the solution"),

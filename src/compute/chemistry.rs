@@ -165,12 +165,11 @@ impl Bench<'_> {
         if dosing.is_none() && self.outside(&open) {
             caution::no_adjuster(desk, mix, open.ph < self.acidity.range[0]);
         }
-        let ph = |end: Solution| end.equilibrium(c).map_or(f64::NAN, |e| e.ph);
         Some(Chemistry {
             closed: mixed,
             open: reading(c, &open),
-            closed_band: ends.map(ph),
-            open_band: ends.map(|end| ph(end.in_air(AIR))),
+            closed_band: ends.map(|end| ph(c, end)),
+            open_band: ends.map(|end| ph(c, end.in_air(AIR))),
             water: alone,
             corrections,
             uncorrected,
@@ -186,6 +185,11 @@ impl Bench<'_> {
             left_out: ingredients::left_out(&desk.plan.water),
         })
     }
+}
+
+/// pH of a solution; no number if it has none.
+fn ph(c: &Constants<'_>, solution: Solution) -> f64 {
+    solution.equilibrium(c).map_or(f64::NAN, |e| e.ph)
 }
 
 /// What a cheap meter, a label and the forecast are off together (a part; common practice).

@@ -123,7 +123,8 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         columns.push(Column::numbers(head, 4));
     }
     columns.push(Column::words("How", 4));
-    one(Table::printed("Planned top-ups, as expected; go by the level you read.", columns, rows))
+    let caption = "Planned top-ups, as expected; go by the level you read.";
+    one(Table::printed(caption, columns, rows))
 }
 
 /// A week of small top-ups.

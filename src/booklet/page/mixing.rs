@@ -23,7 +23,7 @@ pub(in super::super) fn weight(grams: f64, step: f64) -> String {
 }
 
 /// An amount as it is weighed, spooned or poured; `step` of the scale, if it was found for one.
-fn amount(amount: &Amount, step: Option<f64>) -> String {
+pub(super) fn amount(amount: &Amount, step: Option<f64>) -> String {
     let mut ways = Vec::new();
     if let Some(grams) = amount.grams {
         ways.push(step.map_or_else(|| figures::mass(grams), |step| weight(grams, step)));
@@ -70,26 +70,6 @@ pub(in super::super) fn dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
 pub(in super::super) fn spoons(grow: &Grow<'_>, mix: usize) -> bool {
     let mixing = &grow.results.mixing[mix];
     mixing.feeds.iter().flat_map(|dose| &dose.amounts).any(|a| a.eighths().is_some())
-}
-
-/// Feeds of the first filling of one bin.
-pub(in super::super) fn for_bin(grow: &Grow<'_>, bin: usize) -> String {
-    let mix = grow.plan.bins[bin].mix;
-    let mixing = &grow.results.mixing[mix];
-    let place = mixing.first_bin() + mixing.bins.iter().position(|b| *b == bin).unwrap_or(0);
-    if let Some(two) = &mixing.concentrate {
-        let ml = two.millilitres.get(place).copied().unwrap_or(0.0);
-        let ml = figures::dropper(ml);
-        let each = two.bottles().into_iter().map(|name| format!("{ml} of concentrate {name}"));
-        return each.collect::<Vec<_>>().join(", stir, then ");
-    }
-    let parts = mixing.feeds.iter().zip(&grow.plan.mixes[mix].parts);
-    let feeds = parts.filter(|(dose, _)| dose.rate > 0.0).filter_map(|(dose, part)| {
-        let of = &grow.plan.feeds[dose.feed].name;
-        let step = (part.dose == Dose::ToAim).then_some(grow.plan.mixes[mix].scale);
-        Some(format!("{} of {of}", amount(dose.amounts.get(place)?, step)))
-    });
-    feeds.collect::<Vec<_>>().join(", then ")
 }
 
 /// A rate in the unit of the label.

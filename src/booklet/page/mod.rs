@@ -24,6 +24,7 @@ pub(super) mod repeated;
 pub(super) mod safety;
 pub(super) mod section;
 pub(super) mod sources;
+pub(super) mod strength;
 pub(super) mod supply;
 pub(super) mod titration;
 pub(super) mod working;

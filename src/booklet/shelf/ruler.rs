@@ -206,13 +206,13 @@ fn line(marks: &mut Vec<Mark>, part: &Part, (style, h): (Style, f64), lower: boo
     }
 }
 
-/// The check bar with its marks, above the left edge of the first strip; its length (mm).
-pub(super) fn check_bar(marks: &mut Vec<Mark>, system: System) -> f64 {
+/// The check bar with its marks, `top` mm below the upper edge of a drawing; its length (mm).
+pub(super) fn check_bar(marks: &mut Vec<Mark>, system: System, top: f64) -> f64 {
     let (long, parts, name) = match system {
         System::Metric => (100.0, 10_u32, "CHECK BAR: 100 mm from end to end"),
         System::Us => (4.0 * 25.4, 8, "CHECK BAR: 4 in from end to end"),
     };
-    let y = 7.0;
+    let y = top + 7.0;
     marks.push(Mark::Line { from: [INSET, y], to: [INSET + long, y], weight: 0.3, dashed: false });
     let tick = |i: u32| {
         let x = INSET + long * f64::from(i) / f64::from(parts);
@@ -220,7 +220,7 @@ pub(super) fn check_bar(marks: &mut Vec<Mark>, system: System) -> f64 {
         [[x, y - high], [x, y + high]]
     };
     marks.push(Mark::Comb { lines: (0..=parts).map(tick).collect(), weight: 0.2 });
-    let at = [INSET + long / 2.0, 2.6];
+    let at = [INSET + long / 2.0, top + 2.6];
     marks.push(words(at, Align::Centre, LOUD, name));
     long
 }

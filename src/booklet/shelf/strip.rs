@@ -169,7 +169,7 @@ fn drawing(
     (first, all): (usize, usize),
 ) -> Drawing {
     let mut marks: Vec<Mark> = Vec::new();
-    let bar = check_bar(&mut marks, scale.system);
+    let bar = check_bar(&mut marks, scale.system, 0.0);
     let tall = parts.iter().map(|[from, to]| to - from).fold(0.0, f64::max) + HEAD;
     let mut left = INSET;
     for (i, &[from, to]) in parts.iter().enumerate() {

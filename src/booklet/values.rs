@@ -136,7 +136,7 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> Value {
         ("verdict", verdict(season).into()),
         ("odds", odds(r.odds).into()),
         ("sow", page::day(r.dates.sown).into()),
-        ("roots", page::window(r.dates.roots).into()),
+        ("roots", page::window([r.dates.first_roots, r.dates.roots[1]]).into()),
         ("set_out", page::day(r.dates.set_out).into()),
         ("harvest", page::window(r.dates.harvest).into()),
         ("topup_needed", topup.into()),

@@ -132,6 +132,7 @@ pub(crate) fn work<'s>(
     let volumes: Vec<_> = mixing.bins.iter().map(volume).collect();
     let alone = reading(&constants, &water.equilibrium(&constants)?).conductivity;
     let made_up = 1000.0 * ingredients::made_up(plan, mix, mixing, library);
+    desk.sheet.about(&batch_scope(&plan.mixes[mix].name));
     let chemistry = bench.chemistry(desk, mix, ends, &volumes, (alone, made_up))?;
     caution::on_elements(desk, mix, mixing, chemistry.dosing.as_ref());
     caution::citric(desk, mix, chemistry.dosing.as_ref(), jar.as_ref());
@@ -155,11 +156,10 @@ impl Bench<'_> {
         let closed = self.solution.equilibrium(c)?;
         let open = self.solution.in_air(AIR).equilibrium(c)?;
         let (batch, sheet) = (&desk.plan.mixes[mix], desk.sheet);
-        sheet.about(&batch_scope(&batch.name));
         balance::show_conductivity(sheet, c, &closed);
         let mixed = reading(c, &closed);
-        let doubt = doubt(&mixed, made_up);
-        let corrections = correction::work(sheet, batch, &mixed, (alone, doubt));
+        let off = doubt(&mixed, made_up);
+        let corrections = correction::work(sheet, batch, &mixed, (alone, off));
         let uncorrected = correction::uncorrected(desk, &mixed);
         let dosing = self.dosing(desk, mix, [&closed, &open], ends, volumes);
         if dosing.is_none() && self.outside(&open) {
@@ -181,7 +181,7 @@ impl Bench<'_> {
             jar_differs: false,
             phosphate_open: false,
             made_up,
-            doubt,
+            doubt: off,
             left_out: ingredients::left_out(&desk.plan.water),
         })
     }

@@ -76,7 +76,7 @@ pub(in super::super) fn dates_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         };
         grow.plan.bins[bin].plants.iter().map(of_crop).collect()
     } else {
-        vec![days(dates.roots, dates.harvest, dates.end)]
+        vec![days([dates.first_roots, dates.roots[1]], dates.harvest, dates.end)]
     };
     let year = dates.sown.year();
     let mut caption = format!("Days of {year}: windows, not promises.");

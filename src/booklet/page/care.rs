@@ -15,11 +15,12 @@ pub(in super::super) fn setting_out_table(grow: &Grow<'_>) -> Vec<Block> {
         cells([
             bin.name.clone(),
             crops(bin),
-            short_window(r.dates.roots),
+            short_window([r.dates.first_roots, r.dates.roots[1]]),
             short_day(r.dates.set_out),
             String::new(),
         ])
     });
+    let slowest = grow.results.bins.iter().any(|r| r.dates.first_roots < r.dates.roots[0]);
     let columns = words([
         ("Bin", 4),
         ("Plants", 6),
@@ -27,7 +28,12 @@ pub(in super::super) fn setting_out_table(grow: &Grow<'_>) -> Vec<Block> {
         ("Set out about", 5),
         ("Done on", 4),
     ]);
-    let table = Table::to_fill("Roots decide, not the day.", columns, rows.collect());
+    let caption = if slowest {
+        "Roots decide, not the day; of several crops in a bin, the slowest."
+    } else {
+        "Roots decide, not the day."
+    };
+    let table = Table::to_fill(caption, columns, rows.collect());
     one(Table { row_height: 7.5, ..table })
 }
 

@@ -73,7 +73,7 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
 fn living(grow: &Grow<'_>) -> Vec<Item> {
     let mut pots: BTreeMap<&str, u32> = BTreeMap::new();
     let mut plants: BTreeMap<&str, u32> = BTreeMap::new();
-    let mut cubes: BTreeMap<String, u32> = BTreeMap::new();
+    let mut cubes: BTreeMap<String, BTreeMap<&str, u32>> = BTreeMap::new();
     for bin in &grow.plan.bins {
         *pots.entry(&bin.pot.name).or_default() += bin.pots();
         for planting in &bin.plants {
@@ -81,19 +81,25 @@ fn living(grow: &Grow<'_>) -> Vec<Item> {
         }
         if let Some(cube) = bin.cube {
             let size = figures::length(cube.side, grow.plan.system);
-            *cubes.entry(size).or_default() += bin.pots();
+            let crops = cubes.entry(size).or_default();
+            for planting in &bin.plants {
+                *crops.entry(&planting.crop.name).or_default() += planting.count;
+            }
         }
     }
     let spare = 1.0 + grow.library.limits.spare_share.value;
-    let item = |what: String, n: u32| {
-        (what, format!("{n}; with spares {}", (f64::from(n) * spare).ceil()))
+    let spares = |n: u32| (f64::from(n) * spare - 1e-9).ceil();
+    let item = |what: String, n: u32| (what, format!("{n}; with spares {}", spares(n)));
+    // Every seed gets a cube, the spare ones too.
+    let cube = |(size, crops): (String, BTreeMap<&str, u32>)| {
+        let (n, all) =
+            (crops.values().sum::<u32>(), crops.values().map(|n| spares(*n)).sum::<f64>());
+        (format!("Growing cubes, {size}"), format!("{n}; with spares {all}"))
     };
     let mut items = Vec::new();
     items.extend(plants.into_iter().map(|(c, n)| item(format!("{c}, seeds or cuttings"), n)));
     items.extend(pots.into_iter().map(|(pot, n)| item(pot.into(), n)));
-    items.extend(cubes.into_iter().map(|(size, n)| item(format!("Growing cubes, {size}"), n)));
-    let bins = "Bins with lids, clean, food-safe, light-proof, inside about as below";
-    items.push((bins.into(), grow.plan.bins.len().to_string()));
+    items.extend(cubes.into_iter().map(cube));
     items.extend(sizes(grow));
     items
 }
@@ -103,11 +109,9 @@ fn sizes(grow: &Grow<'_>) -> Vec<Item> {
     let mut all: Vec<Item> = Vec::new();
     let length = |metres: f64| figures::short_length(1000.0 * metres, grow.plan.system);
     for bin in &grow.plan.bins {
-        let name = if bin.called == bin.name {
-            bin.called.clone()
-        } else {
-            format!("{}, each", bin.called)
-        };
+        let name = format!("Bin with lid, clean, food-safe, light-proof: {}", bin.called);
+        let copies = grow.plan.bins.iter().filter(|other| other.called == bin.called).count();
+        let each = if copies > 1 { "each inside" } else { "inside" };
         if all.last().is_some_and(|(last, _)| *last == name) {
             continue;
         }
@@ -116,26 +120,26 @@ fn sizes(grow: &Grow<'_>) -> Vec<Item> {
             Vessel::Box { floor: [a, b], rim: [c, d], .. }
                 if (a - c).abs() + (b - d).abs() < 1e-6 =>
             {
-                format!("{} by {}", length(*a), length(*b))
+                format!("about {} by {}", length(*a), length(*b))
             }
             Vessel::Box { floor: [a, b], rim: [c, d], .. } => {
                 let (floor, rim) = ([a, b].map(|x| length(*x)), [c, d].map(|x| length(*x)));
                 format!(
-                    "{} by {} at the floor, {} by {} at the rim",
+                    "about {} by {} at the floor, {} by {} at the rim",
                     floor[0], floor[1], rim[0], rim[1]
                 )
             }
             Vessel::Round { floor, rim, .. } if (floor - rim).abs() < 1e-6 => {
-                format!("{} across", length(*floor))
+                format!("about {} across", length(*floor))
             }
             Vessel::Round { floor, rim, .. } => {
-                format!("{} across at the floor, {} at the rim", length(*floor), length(*rim))
+                format!("about {} across at the floor, {} at the rim", length(*floor), length(*rim))
             }
             Vessel::Measured(_) => "as measured".into(),
         };
         let holes = if bin.pots() == 1 { "1 hole".into() } else { format!("{} holes", bin.pots()) };
         let hole = figures::short_length(bin.pot.hole, grow.plan.system);
-        all.push((name, format!("{inside}, {depth} deep; {holes} of {hole}")));
+        all.push((name, format!("{copies}, {each} {inside}, {depth} deep; {holes} of {hole}")));
     }
     all
 }

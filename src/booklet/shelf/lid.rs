@@ -161,20 +161,6 @@ fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64;
     // What is laid on a lid must be as large as it says.
     let foot = MARGIN[1] + size[1] * view.by + MARGIN[3];
     let long = if bar(ratio) > 0.0 { check_bar(&mut marks, system, foot) } else { 0.0 };
-    let unit = match system {
-        System::Metric => "millimetres",
-        System::Us => "inches",
-    };
-    let scale = figures::plain(ratio, 3);
-    let caption = format!(
-        "The lid from above, scale 1 : {scale}, numbers in {unit}; the outline is the inside of the \
-         rim. Drawn after ISO 129-1 (dimensions outside, numbers above their lines), from memory.{}",
-        if long > 0.0 {
-            " Print at 100 %, and measure the check bar before you lay it on."
-        } else {
-            ""
-        }
-    );
     let length = |mm: f64| figures::length(mm, system);
     let alt = format!(
         "Lid of {} from above: opening {} by {}, {} holes of {} diameter; centres {}",
@@ -191,8 +177,25 @@ fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64;
         height: foot + bar(ratio),
         marks,
         alt,
-        caption,
+        caption: caption(system, ratio),
     }
+}
+
+fn caption(system: System, ratio: f64) -> String {
+    let unit = match system {
+        System::Metric => "millimetres",
+        System::Us => "inches",
+    };
+    let scale = figures::plain(ratio, 3);
+    let check = if bar(ratio) > 0.0 {
+        " Print at 100 %, and measure the check bar before you lay it on."
+    } else {
+        ""
+    };
+    format!(
+        "The lid from above, scale 1 : {scale}, numbers in {unit}; the outline is the inside of the \
+         rim. Drawn after ISO 129-1 (dimensions outside, numbers above their lines), from memory.{check}"
+    )
 }
 
 fn outline(marks: &mut Vec<Mark>, view: &View<'_>) {

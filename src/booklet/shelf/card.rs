@@ -94,18 +94,21 @@ struct Run {
     what: Vec<&'static str>,
 }
 
+/// Whether a top-up joins the run before it.
+type Join<'a> = &'a dyn Fn(&Run, &str) -> bool;
+
 /// The fewest joins that make few rows: none, those of one strength, all between two changes.
 fn runs(grow: &Grow<'_>, bin: usize) -> Vec<Run> {
     let alone = |_: &Run, _: &str| false;
     let of_a_kind = |run: &Run, what: &str| run.what == [what];
     let between = |_: &Run, _: &str| true;
-    let joins: [&dyn Fn(&Run, &str) -> bool; 3] = [&alone, &of_a_kind, &between];
+    let joins: [Join<'_>; 3] = [&alone, &of_a_kind, &between];
     let all = joins.map(|join| joined(grow, bin, join));
     let few = all.iter().position(|runs| runs.len() <= ROWS).unwrap_or(2);
     all.into_iter().nth(few).unwrap_or_default()
 }
 
-fn joined(grow: &Grow<'_>, bin: usize, join: &dyn Fn(&Run, &str) -> bool) -> Vec<Run> {
+fn joined(grow: &Grow<'_>, bin: usize, join: Join<'_>) -> Vec<Run> {
     let r = &grow.results.bins[bin];
     let mut runs: Vec<Run> = Vec::new();
     for (i, check) in r.season.checks.iter().enumerate() {

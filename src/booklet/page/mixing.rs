@@ -52,7 +52,7 @@ pub(in super::super) fn dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     if mixing.concentrate.is_some() {
         return Vec::new();
     }
-    let mut columns = words([("For", 5), ("Water", 5)]);
+    let mut columns = words([("For", 5), ("Water", 7)]);
     for dose in &mixing.feeds {
         columns.push(Column::words(&plan.feeds[dose.feed].name, 7));
     }

@@ -134,7 +134,9 @@ pub(in super::super) fn check_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     } else {
         "Fill in while mixing."
     };
-    one(Table::to_fill(caption, columns, rows.collect()))
+    let table = Table::to_fill(caption, columns, rows.collect());
+    // Many pails want less room each.
+    one(if table.rows.len() > 6 { Table { row_height: 7.0, ..table } } else { table })
 }
 
 /// What the pails of one bin are called.

@@ -149,8 +149,9 @@ fn bar(ratio: f64) -> f64 {
 
 fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64; 2]) -> Drawing {
     let size = size(lid);
-    let most = [room[0] - MARGIN[0] - MARGIN[2], TALL.min(room[1] - WORDS - MARGIN[1] - MARGIN[3])];
-    let fit = |by: f64| size[0] / by <= most[0] && size[1] / by <= most[1] - bar(by);
+    let most = [room[0] - MARGIN[0] - MARGIN[2], room[1] - WORDS - MARGIN[1] - MARGIN[3]];
+    let tall = |by: f64| TALL.min(most[1] - bar(by));
+    let fit = |by: f64| size[0] / by <= most[0] && size[1] / by <= tall(by);
     let ratio = SCALES.into_iter().find(|by| fit(*by)).unwrap_or(SCALES[7]);
     let system = grow.plan.system;
     let view = View { lid, system, by: 1.0 / ratio, size };

@@ -11,7 +11,7 @@ use super::language::Language;
 use super::own::{Own, OwnPage};
 use super::page::{
     acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, fan, gather, glance,
-    mixing, safety, section, sources, supply, titration, working,
+    mixing, pails, safety, section, sources, supply, titration, working,
 };
 use super::sequence::sequence;
 use super::values::{self, Values};
@@ -144,7 +144,7 @@ pub(super) fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
         ("dose_table", mixing::dose_table(grow, mix)),
         ("label_table", mixing::label_table(grow, mix)),
         ("elements_table", mixing::elements_table(grow, mix)),
-        ("check_table", mixing::check_table(grow, mix)),
+        ("check_table", pails::check_table(grow, mix)),
         ("bottles_table", concentrate::bottles_table(grow, mix)),
         ("dilution_table", concentrate::dilution_table(grow, mix)),
         ("trial_table", acidity::trial_table(grow, mix)),

@@ -6,7 +6,7 @@ use super::block::Align;
 use super::drawing::Mark;
 
 /// Height of the numbers (mm).
-const LETTERS: f64 = 2.2;
+pub(super) const LETTERS: f64 = 2.2;
 /// Thickness of thin lines (mm).
 const THIN: f64 = 0.18;
 /// From the outline to an extension line, and from the dimension line to its end (mm).

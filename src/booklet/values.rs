@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use minijinja::value::Value;
 
 use super::Grow;
-use super::page::{self, bin, glance, mixing};
+use super::page::{self, bin, glance, mixing, pails, strength};
 use crate::number::figures;
 
 /// Values of a page, by name; lists and groups nest.
@@ -69,20 +69,14 @@ fn solution(grow: &Grow<'_>, mix: usize) -> Value {
         ("water", plan.water.name.as_str().into()),
         ("pail", litres(batch.pail)),
         ("total", litres(mixing.total)),
-        ("batches", mixing::batches(grow, mix).into()),
+        ("batches", pails::batches(grow, mix).into()),
         ("feeds", feed_names(grow, mix).into()),
         ("concentrate", mixing.concentrate.is_some().into()),
         ("aimed", batch.aim.is_some().into()),
-        ("several_days", several_days(grow, mix).into()),
+        ("several_days", mixing.together.is_none().into()),
+        ("spoons", mixing::spoons(grow, mix).into()),
         ("under_label", under_label(grow, mix).into()),
     ])
-}
-
-/// Whether the bins of a solution are filled on more than one day.
-fn several_days(grow: &Grow<'_>, mix: usize) -> bool {
-    let bins = &grow.results.mixing[mix].bins;
-    let day = |bin: &usize| grow.results.bins[*bin].dates.set_out;
-    bins.windows(2).any(|pair| day(&pair[0]) != day(&pair[1]))
 }
 
 /// Whether a feed is dosed under the lowest that its label says.
@@ -123,6 +117,7 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> Value {
     let need = season.need;
     let ph = &grow.results.acidity[bin.mix];
     let topup = season.events().next().is_some();
+    let ([measure, full_dose, half_dose], plain) = strength::strengths(grow, index);
     group([
         ("name", bin.name.as_str().into()),
         ("crops", glance::crops(bin).into()),
@@ -130,7 +125,7 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> Value {
         ("start_line", length(fill.start)),
         ("start_rim", length(fill.depth - fill.start)),
         ("start_volume", figures::volume(fill.start_volume, system).into()),
-        ("feed", mixing::for_bin(grow, index).into()),
+        ("feed", strength::for_bin(grow, index).into()),
         ("ph_low", figures::decimals(ph.range[0], 1).into()),
         ("ph_high", figures::decimals(ph.range[1], 1).into()),
         ("pot_bottom", length(fill.pot_bottom)),
@@ -141,10 +136,14 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> Value {
         ("verdict", verdict(season).into()),
         ("odds", odds(r.odds).into()),
         ("sow", page::day(r.dates.sown).into()),
-        ("roots", page::window(r.dates.roots).into()),
+        ("roots", page::window([r.dates.first_roots, r.dates.roots[1]]).into()),
         ("set_out", page::day(r.dates.set_out).into()),
         ("harvest", page::window(r.dates.harvest).into()),
         ("topup_needed", topup.into()),
+        ("measure", measure.into()),
+        ("full_dose", full_dose.into()),
+        ("half_dose", half_dose.into()),
+        ("plain_water", plain.into()),
         ("drifts", r.drift.is_some().into()),
     ])
 }

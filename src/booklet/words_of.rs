@@ -7,7 +7,7 @@ use super::catalogue::Repeats;
 
 /// Values by their path. `[]` stands for each part of a list; a question mark ends the name of
 /// what is yes or no.
-pub(super) const VALUES: [(&str, &str); 67] = [
+pub(super) const VALUES: [(&str, &str); 72] = [
     ("title", "Title of the plan"),
     ("place", "Where it grows; may be empty"),
     ("keeper", "Who keeps it; may be empty"),
@@ -48,17 +48,22 @@ pub(super) const VALUES: [(&str, &str); 67] = [
     ("bin.roots", "Days when roots show"),
     ("bin.set_out", "Day of setting out"),
     ("bin.harvest", "Days of harvest"),
+    ("bin.measure", "A round measure of solution"),
+    ("bin.full_dose", "Feed for that measure at full strength, if it is poured"),
+    ("bin.half_dose", "The same at half strength"),
+    ("bin.plain_water?", "Whether plain water is poured"),
     ("bin.topup_needed?", "Whether top-ups are planned"),
     ("bin.drifts?", "Whether what is left in its solution was worked"),
     ("mix.name", "Name of the solution"),
     ("mix.water", "Name of the water"),
     ("mix.pail", "What the pail holds"),
     ("mix.total", "Solution in all"),
-    ("mix.batches", "How many pails that is"),
+    ("mix.batches", "How many pails that is, if all is mixed on one day"),
     ("mix.feeds", "Its feeds"),
     ("mix.concentrate?", "Whether it is made from two bottles of concentrate"),
     ("mix.aimed?", "Whether its weights were found for an aim"),
     ("mix.several_days?", "Whether its bins are filled on different days"),
+    ("mix.spoons?", "Whether a feed is told in spoons"),
     ("mix.under_label?", "Whether a feed is dosed under the lowest of its label"),
     ("ph.low", "Lowest pH in range"),
     ("ph.high", "Highest pH in range"),

@@ -50,6 +50,17 @@ pub struct TrialResult {
     pub lookup: Vec<Lookup>,
 }
 
+impl TrialResult {
+    /// Dose for a litre (mL) that brings a reading to `target`, by the curve of the trial; `None` where
+    /// the trial did not go.
+    #[must_use]
+    pub fn per_litre(&self, reads: f64, target: f64) -> Option<f64> {
+        let curve = Curve::through(&self.readings)?;
+        let dose = curve.find(target)? - curve.find(reads)?;
+        (dose > 0.0).then(|| dose / self.sample)
+    }
+}
+
 /// What baking soda and vinegar would leave behind in one bin.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Household {

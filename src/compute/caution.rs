@@ -3,6 +3,7 @@
 use super::Desk;
 use super::acidity::Acidity;
 use super::chemistry::{Chemistry, Dosing};
+use super::jar::Jar;
 use super::mixing::Mixing;
 use super::reagent;
 use crate::library::Substance;
@@ -79,7 +80,7 @@ pub(super) fn too_weak(
 const MOST_PER_LITRE: f64 = 20.0;
 
 /// Much citric acid feeds microbes, and with much calcium it settles.
-pub(super) fn citric(desk: &Desk<'_>, mix: usize, dosing: Option<&Dosing>) {
+pub(super) fn citric(desk: &Desk<'_>, mix: usize, dosing: Option<&Dosing>, jar: Option<&Jar>) {
     let Some(dosing) = dosing else { return };
     let adjuster = &desk.plan.adjusters[dosing.adjuster];
     let hard = desk.library.limits.citric_alkalinity.value;
@@ -87,7 +88,10 @@ pub(super) fn citric(desk: &Desk<'_>, mix: usize, dosing: Option<&Dosing>) {
     if adjuster.substance.as_deref() != Some("citric-acid") || alkalinity <= hard {
         return;
     }
-    let mg = figures::plain(CITRIC * dosing.open, 2);
+    // Where a jar trial gives the dose, that is the dose.
+    let jar = jar.filter(|jar| jar.adjuster == dosing.adjuster);
+    let dose = jar.map_or(dosing.open, |jar| jar.in_all.max(jar.now));
+    let mg = figures::plain(CITRIC * dose, 2);
     let message =
         format!("\"{}\" comes to {mg} mg/L of citric acid in this hard water", adjuster.name);
     let help = "microbes eat it within days, use up the oxygen and let the pH climb back, and calcium \

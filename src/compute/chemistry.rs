@@ -6,6 +6,7 @@ use super::balance::{self, Balance};
 use super::caution;
 use super::correction::{self, Correction};
 use super::fill::Worked;
+use super::jar::Jar;
 use super::mixing::Mixing;
 use super::{Desk, batch_scope, bin_scope, ingredients};
 use crate::number::Traced;
@@ -85,6 +86,9 @@ pub struct Chemistry {
     pub assumed_ph: bool,
     /// Charge that labels leave open, made up with chloride or sodium (mmol/L).
     pub made_up: f64,
+    /// How far the meter may be off the forecast although the mix is right, as a part: the wider of the
+    /// meter's own tolerance and the forecast's doubt.
+    pub doubt: f64,
     /// Whether a jar trial says something else, so that one of the two is wrong.
     pub jar_differs: bool,
     /// Whether a label leaves open how its phosphate is bound.
@@ -101,8 +105,7 @@ pub(crate) fn work<'s>(
     desk: &Desk<'s>,
     mix: usize,
     fills: &[Worked<'s>],
-    mixing: &Mixing,
-    acidity: &Acidity,
+    (mixing, acidity, jar): (&Mixing, &Acidity, &Option<Jar>),
 ) -> Option<Chemistry> {
     let (plan, library) = (desk.plan, desk.library);
     let constants = library.species.at(plan.water.temperature);
@@ -128,44 +131,45 @@ pub(crate) fn work<'s>(
     let volume = |b: &usize| (bin_scope(&plan.bins[*b].name), fills[*b].start_volume);
     let volumes: Vec<_> = mixing.bins.iter().map(volume).collect();
     let alone = reading(&constants, &water.equilibrium(&constants)?).conductivity;
-    let chemistry = bench.chemistry(desk, mix, ends, &volumes, alone)?;
     let made_up = 1000.0 * ingredients::made_up(plan, mix, mixing, library);
+    desk.sheet.about(&batch_scope(&plan.mixes[mix].name));
+    let chemistry = bench.chemistry(desk, mix, ends, &volumes, (alone, made_up))?;
     caution::on_elements(desk, mix, mixing, chemistry.dosing.as_ref());
-    caution::citric(desk, mix, chemistry.dosing.as_ref());
+    caution::citric(desk, mix, chemistry.dosing.as_ref(), jar.as_ref());
     caution::cloudy(desk, mix, &chemistry);
     let jar_differs = caution::jar_differs(desk, mix, &chemistry, acidity);
-    Some(Chemistry { assumed_ph, phosphate_open: open, made_up, jar_differs, ..chemistry })
+    Some(Chemistry { assumed_ph, phosphate_open: open, jar_differs, ..chemistry })
 }
 
 impl Bench<'_> {
-    /// The solution closed and in air, and what to do about it; `alone` is what the water reads.
+    /// The solution closed and in air, and what to do about it: what the water reads
+    /// alone, and the charge that was made up (mmol/L).
     fn chemistry(
         &self,
         desk: &Desk<'_>,
         mix: usize,
         ends: [Solution; 2],
         volumes: &[(String, Traced<'_>)],
-        alone: f64,
+        (alone, made_up): (f64, f64),
     ) -> Option<Chemistry> {
         let c = self.constants;
         let closed = self.solution.equilibrium(c)?;
         let open = self.solution.in_air(AIR).equilibrium(c)?;
         let (batch, sheet) = (&desk.plan.mixes[mix], desk.sheet);
-        sheet.about(&batch_scope(&batch.name));
         balance::show_conductivity(sheet, c, &closed);
         let mixed = reading(c, &closed);
-        let corrections = correction::work(sheet, batch, &mixed, alone);
+        let off = doubt(&mixed, made_up);
+        let corrections = correction::work(sheet, batch, &mixed, (alone, off));
         let uncorrected = correction::uncorrected(desk, &mixed);
         let dosing = self.dosing(desk, mix, [&closed, &open], ends, volumes);
         if dosing.is_none() && self.outside(&open) {
             caution::no_adjuster(desk, mix, open.ph < self.acidity.range[0]);
         }
-        let ph = |end: Solution| end.equilibrium(c).map_or(f64::NAN, |e| e.ph);
         Some(Chemistry {
             closed: mixed,
             open: reading(c, &open),
-            closed_band: ends.map(ph),
-            open_band: ends.map(|end| ph(end.in_air(AIR))),
+            closed_band: ends.map(|end| ph(c, end)),
+            open_band: ends.map(|end| ph(c, end.in_air(AIR))),
             water: alone,
             corrections,
             uncorrected,
@@ -176,10 +180,27 @@ impl Bench<'_> {
             assumed_ph: false,
             jar_differs: false,
             phosphate_open: false,
-            made_up: 0.0,
+            made_up,
+            doubt: off,
             left_out: ingredients::left_out(&desk.plan.water),
         })
     }
+}
+
+/// pH of a solution; no number if it has none.
+fn ph(c: &Constants<'_>, solution: Solution) -> f64 {
+    solution.equilibrium(c).map_or(f64::NAN, |e| e.ph)
+}
+
+/// What a cheap meter, a label and the forecast are off together (a part; common practice).
+const TOLERANCE: f64 = 0.05;
+/// What a millimole of ions made up for may carry in a litre: chloride, the better conductor of the
+/// two (mS/cm).
+const CARRIES: f64 = 0.07;
+
+/// How far a right mix may read off.
+fn doubt(mixed: &Reading, made_up: f64) -> f64 {
+    TOLERANCE + CARRIES * made_up / mixed.conductivity.max(0.05)
 }
 
 /// What a meter would read.

@@ -44,7 +44,8 @@ pub struct Concentrate {
     pub parts: Vec<Part>,
     /// Shares of what dissolves, added up for bottle A and B.
     pub load: [f64; 2],
-    /// Of each bottle: for a full pail, the part pail (if any), then each bin (mL).
+    /// Of each bottle: for a full pail, the part pail of all (if any), each bin, then the part pails
+    /// of bins (mL).
     pub millilitres: Vec<f64>,
     /// How many times stronger one bottle with everything could be before lime or gypsum falls
     /// out, in pure water; none if it never does, or a feed's make-up is not known.

@@ -22,8 +22,14 @@ pub struct Correction {
 /// Readings beside the expected one, as parts of it.
 const PARTS: [f64; 6] = [0.7, 0.8, 0.9, 1.1, 1.2, 1.3];
 
-/// Works what to do for readings beside the expected one; `water` is what the water reads alone.
-pub(super) fn work(sheet: &Sheet, batch: &Mix, expected: &Reading, water: f64) -> Vec<Correction> {
+/// Works what to do for readings beside the expected one: what the water reads alone, and the part by
+/// which a right mix may read off.
+pub(super) fn work(
+    sheet: &Sheet,
+    batch: &Mix,
+    expected: &Reading,
+    (water, doubt): (f64, f64),
+) -> Vec<Correction> {
     let unit = MILLISIEMENS_PER_CENTIMETRE;
     let found = |symbol, what, value| take(sheet, symbol, what, value, unit, Origin::Found);
     let of_part = |part: &f64| {
@@ -50,11 +56,12 @@ pub(super) fn work(sheet: &Sheet, batch: &Mix, expected: &Reading, water: f64) -
     if expected.conductivity < SHOWS * water {
         return Vec::new();
     }
-    PARTS.iter().map(of_part).collect()
+    // A right mix is not corrected.
+    PARTS.iter().filter(|part| (*part - 1.0).abs() > doubt).map(of_part).collect()
 }
 
 /// The mix conducts at least this much better than its water, or its meter tells nothing.
-const SHOWS: f64 = 1.3;
+pub const SHOWS: f64 = 1.3;
 
 /// What a meter shows that does not correct for temperature (mS/cm).
 pub(super) fn uncorrected<'s>(desk: &Desk<'s>, reading: &Reading) -> f64 {

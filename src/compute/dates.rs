@@ -13,6 +13,8 @@ pub struct Dates {
     pub sown: Date,
     /// When roots may show below the cube: from, to.
     pub roots: [Date; 2],
+    /// When the first roots may show, of the crop that roots first; the slowest decides.
+    pub first_roots: Date,
     /// Set-out to plan with; the sign at the root decides.
     pub set_out: Date,
     /// First harvest: from, to.
@@ -37,6 +39,7 @@ pub fn dates(bin: &Bin, checks: &Checks) -> Dates {
     let (early, late) = (most(|c| c.sow_to_set_out.low), most(|c| c.sow_to_set_out.high));
     let roots = [after(bin.sown, early), after(bin.sown, late)];
     let set_out = bin.set_out.unwrap_or_else(|| after(bin.sown, f64::midpoint(early, late)));
+    let first_roots = after(bin.sown, least(|c| c.sow_to_set_out.low)).min(roots[0]);
     let harvest = [
         after(set_out, least(|c| c.set_out_to_harvest.low)),
         after(set_out, most(|c| c.set_out_to_harvest.high)),
@@ -47,6 +50,7 @@ pub fn dates(bin: &Bin, checks: &Checks) -> Dates {
     Dates {
         sown: bin.sown,
         roots,
+        first_roots,
         set_out,
         harvest,
         end,

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use super::fill::data;
 use super::mixing::Added;
-use super::season::Check;
+use super::season::{Check, Event};
 use super::walk::Walk;
 use super::{Desk, Fill, Season, batch_scope, bin_scope, dates, take, thirst};
 use crate::number::unit::{
@@ -49,6 +49,8 @@ pub struct Drift {
     pub conductivity: Vec<f64>,
     /// For each check day with a top-up, what to top up with.
     pub with: Vec<Option<With>>,
+    /// On each check day, whether the solution is too strong and too poor at once.
+    pub spent: Vec<bool>,
 }
 
 /// A bin with less of its filling than this says nothing more of concentrations.
@@ -112,11 +114,11 @@ pub(super) fn work<'s>(
         days,
     };
     let elements = added.iter().zip(days).zip(masses).map(element).collect();
-    Some(Drift { elements, conductivity: walk.conductivity, with: walk.with })
+    Some(Drift { elements, conductivity: walk.conductivity, with: walk.with, spent: walk.spent })
 }
 
-/// The first check day with a top-up on which the solution is strong and hungry at once, well before
-/// the end.
+/// The first check day on which the solution is strong and hungry at once and no change is planned,
+/// well before the end.
 pub(super) fn spent(
     filling: f64,
     added: &[Added],
@@ -128,8 +130,9 @@ pub(super) fn spent(
     for check in checks {
         walk.to(check);
     }
-    let days = checks.iter().zip(walk.with);
-    let mut spent = days.filter(|(_, with)| *with == Some(With::Spent)).map(|(check, _)| check.day);
+    let changed = |check: &Check| matches!(check.event, Some(Event::ChangeOut(_)));
+    let days = checks.iter().zip(walk.spent);
+    let mut spent = days.filter(|(c, spent)| *spent && !changed(c)).map(|(check, _)| check.day);
     spent.find(|day| super::season::days_between(*day, end) > SOON)
 }
 

@@ -3,12 +3,13 @@
 use super::concentrate::Concentrate;
 use super::feed::Rates;
 use super::fill::Worked;
+use super::pails::{Pails, Vessels};
 use super::recipe::Found;
-use super::{Desk, advice, batch_scope, bin_scope, concentrate, feed, ingredients, take};
-use crate::number::unit::{LITRE, MILLIGRAM_PER_LITRE};
-use crate::number::{Name, Origin, Pen, Sheet, Traced};
-use crate::plan::{Mix, Part, Plan};
-use crate::science::mixing::{ElementSum, Pails, TotalVolume};
+use super::{Desk, advice, batch_scope, concentrate, feed, ingredients, pails, take, total};
+use crate::number::unit::MILLIGRAM_PER_LITRE;
+use crate::number::{Name, Origin, Pen, Traced};
+use crate::plan::{Mix, Part};
+use crate::science::mixing::ElementSum;
 
 /// How much of one feed goes into one volume.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -49,7 +50,8 @@ pub struct FeedDose {
     pub feed: usize,
     /// Chosen rate, in the label's own unit.
     pub rate: f64,
-    /// For a full pail, the last part pail (if any), then each bin of [`Mixing::bins`].
+    /// For a full pail, the part pail of all (if any), each bin of [`Mixing::bins`], then the part
+    /// pails of bins.
     pub amounts: Vec<Amount>,
 }
 
@@ -77,10 +79,10 @@ pub struct Mixing {
     pub bins: Vec<usize>,
     /// All of it (L).
     pub total: f64,
-    /// Full pails.
-    pub full: u32,
-    /// The last, part pail (L); 0 if none.
-    pub part: f64,
+    /// Pails of all of it, if it is mixed on one day.
+    pub together: Option<Pails>,
+    /// Pails of each of its bins.
+    pub pails: Vec<Pails>,
     /// Its feeds in order.
     pub feeds: Vec<FeedDose>,
     /// What they add, in the order of the elements' file; empty if no weight is known.
@@ -89,6 +91,14 @@ pub struct Mixing {
     pub ammonium: f64,
     /// Its concentrates, if it is mixed from them.
     pub concentrate: Option<Concentrate>,
+}
+
+impl Mixing {
+    /// Place of its first bin among the volumes that are dosed.
+    #[must_use]
+    pub fn first_bin(&self) -> usize {
+        1 + usize::from(self.together.is_some_and(|all| all.place.is_some()))
+    }
 }
 
 /// A volume to dose: its scope, which pail it is (a bin has none), and how much.
@@ -106,12 +116,9 @@ pub(crate) fn work<'s>(
     let scope = batch_scope(&batch.name);
     sheet.about(&scope);
     let bins: Vec<usize> = (0..plan.bins.len()).filter(|b| plan.bins[*b].mix == mix).collect();
-    let total = total(sheet, plan, &bins, fills);
-    let (full, part) = pails(sheet, batch, total);
-    let mut vessels = pails_to_dose(sheet, batch, part);
-    for &bin in &bins {
-        vessels.push((bin_scope(&plan.bins[bin].name), "", fills[bin].start_volume));
-    }
+    let total = total::of_mix(desk, mix, fills);
+    let Vessels { all: vessels, together, bins: pails } =
+        pails::work(desk, batch, (&bins, fills), total);
     let weights = found.map_or(&[][..], |f| &f.weights);
     let made = concentrate::made(desk, batch);
     let (rates, elements) = rates(desk, batch, weights, made);
@@ -130,20 +137,7 @@ pub(crate) fn work<'s>(
     advice::on_feeds(desk, batch, &feeds);
     let ammonium = advice::ammonium_share(desk, &feeds);
     let total = total.map_or(0.0, Traced::number);
-    Mixing { bins, total, full, part, feeds, elements, ammonium, concentrate }
-}
-
-/// A full pail, and the part pail if there is one.
-fn pails_to_dose<'s>(sheet: &'s Sheet, batch: &Mix, part: f64) -> Vec<Vessel<'s>> {
-    let scope = batch_scope(&batch.name);
-    let full = take(sheet, "V_pail", "one full pail", batch.pail, LITRE, Origin::Plan);
-    let mut vessels = vec![(scope.clone(), "full pail", full)];
-    if part > 0.0 {
-        let what = "what the full pails leave of all the solution";
-        let part = take(sheet, "V_part", what, part, LITRE, Origin::Found);
-        vessels.push((scope, "part pail", part));
-    }
-    vessels
+    Mixing { bins, total, together, pails, feeds, elements, ammonium, concentrate }
 }
 
 /// The rate of every part, and what they add of every element.
@@ -200,32 +194,4 @@ fn in_all(desk: &Desk<'_>, batch: &Mix, fed: &[(String, Traced<'_>)]) -> Vec<Add
         Some(Added { symbol, name, amount, water, all, aim })
     };
     desk.library.elements.iter().filter_map(of_element).collect()
-}
-
-fn total<'s>(
-    sheet: &'s Sheet,
-    plan: &Plan,
-    bins: &[usize],
-    fills: &[Worked<'s>],
-) -> Option<Traced<'s>> {
-    let name = Name::new("batch-volume", "V_all", "All the solution so far");
-    let mut bins = bins.iter();
-    let mut so_far = fills[*bins.next()?].start_volume;
-    for &bin in bins {
-        let formula = TotalVolume { so_far, next: fills[bin].start_volume };
-        so_far = sheet.work(&name.of(&plan.bins[bin].name), formula);
-    }
-    Some(so_far)
-}
-
-/// Full pails, and the litres of the last one.
-fn pails(sheet: &Sheet, batch: &Mix, total: Option<Traced<'_>>) -> (u32, f64) {
-    let Some(v) = total else { return (0, 0.0) };
-    let pail = take(sheet, "V_pail", "one full pail", batch.pail, LITRE, Origin::Plan);
-    let name = Name::new("pails", "n_pail", "Pails of solution");
-    let pails = sheet.work(&name, Pails { v, pail }).number();
-    let full = (0..1_000_000).take_while(|n| f64::from(*n) + 0.995 < pails).last();
-    let full = full.map_or(0, |n| n + 1);
-    let part = v.number() - f64::from(full) * batch.pail;
-    (full, if part > 0.005 * batch.pail { part } else { 0.0 })
 }

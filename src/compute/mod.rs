@@ -26,6 +26,7 @@ mod ingredients;
 pub mod jar;
 pub mod lid;
 pub mod mixing;
+pub mod pails;
 pub mod quantity;
 mod reagent;
 pub mod recipe;
@@ -34,6 +35,7 @@ pub mod season;
 mod stretch;
 pub mod supply;
 pub mod thirst;
+mod total;
 mod walk;
 pub mod weather;
 
@@ -171,9 +173,11 @@ fn batches<'s>(desk: &Desk<'s>, fills: &[fill::Worked<'s>]) -> Batches {
     let mixing: Vec<Mixing> = mixes.clone().map(mixed).collect();
     let acidity: Vec<Acidity> = mixes.clone().map(|mix| acidity::work(desk, mix, fills)).collect();
     let of_jar = |mix: usize| jar::work(desk, mix, fills, &mixing[mix], &acidity[mix]);
-    let jars = mixes.clone().map(of_jar).collect();
-    let of_mix = |mix: usize| chemistry::work(desk, mix, fills, &mixing[mix], &acidity[mix]);
+    let jars: Vec<Option<Jar>> = mixes.clone().map(of_jar).collect();
+    let of_mix =
+        |mix: usize| chemistry::work(desk, mix, fills, (&mixing[mix], &acidity[mix], &jars[mix]));
     let chemistry = mixes.map(of_mix).collect();
+    total::of_grow(desk, fills);
     Batches { mixing, acidity, chemistry, jars }
 }
 

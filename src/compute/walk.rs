@@ -40,6 +40,8 @@ pub(super) struct Walk<'a> {
     pub(super) days: Vec<Vec<f64>>,
     pub(super) conductivity: Vec<f64>,
     pub(super) with: Vec<Option<With>>,
+    /// On each check day, whether the solution is too strong and too poor at once.
+    pub(super) spent: Vec<bool>,
     /// First day without one of the elements that run down first.
     pub(super) starved: Option<(Date, &'static str)>,
 }
@@ -60,6 +62,7 @@ impl<'a> Walk<'a> {
             days: vec![Vec::new(); added.len()],
             conductivity: Vec::new(),
             with: Vec::new(),
+            spent: Vec::new(),
             starved: None,
         }
     }
@@ -82,6 +85,7 @@ impl<'a> Walk<'a> {
         if rest < STARVED && !empty {
             self.starved.get_or_insert((check.day, element));
         }
+        self.spent.push(is_spent([part, rest]) && !empty);
         self.v = check.left;
         let poured = top_up(check.event.as_ref(), [part, rest]);
         let change = matches!(check.event, Some(Event::ChangeOut(_)));
@@ -126,6 +130,11 @@ fn scarcest(added: &[Added], now: &[f64]) -> (&'static str, f64) {
     FIRST.iter().filter_map(part).min_by(|a, b| a.1.total_cmp(&b.1)).unwrap_or(("N", 1.0))
 }
 
+/// Strong and hungry at once.
+fn is_spent([conductivity, rest]: [f64; 2]) -> bool {
+    conductivity > STRONG && rest < HUNGRY
+}
+
 /// What to top up with, at what strength, and litres. Strong and hungry at once is no case for a
 /// top-up: the salts that are left are those the plants do not want.
 fn top_up(event: Option<&Event>, [conductivity, rest]: [f64; 2]) -> Option<(With, f64, f64)> {
@@ -134,7 +143,7 @@ fn top_up(event: Option<&Event>, [conductivity, rest]: [f64; 2]) -> Option<(With
         Event::TopUp(pour) => pour,
     };
     let (with, strength) = match conductivity {
-        c if c > STRONG && rest < HUNGRY => (With::Spent, 0.0),
+        c if is_spent([c, rest]) => (With::Spent, 0.0),
         c if c > STRONG => (With::Plain, 0.0),
         c if c < WEAK || rest < HUNGRY => (With::Full, 1.0),
         _ => (With::Half, 0.5),

@@ -1,7 +1,6 @@
 //! Is a step sound? Units balance, and a pocket calculator gives the printed result.
 
 use super::figures;
-use super::sheet::DIGITS;
 use super::step::Step;
 
 /// Everything wrong with a step, in words; empty when it is sound.
@@ -23,7 +22,7 @@ use super::step::Step;
 #[must_use]
 pub fn faults(step: &Step) -> Vec<String> {
     let mut faults = step.faults.clone();
-    let by_hand = figures::with_unit(step.pocket, DIGITS, step.card.unit);
+    let by_hand = figures::join(&figures::result(step.pocket), step.card.unit.text);
     if by_hand != step.result {
         faults.push(format!("a pocket calculator gives {by_hand}, printed is {}", step.result));
     }

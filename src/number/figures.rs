@@ -35,6 +35,30 @@ pub fn plain(value: f64, digits: usize) -> String {
     if value < 0.0 { format!("−{text}") } else { text }
 }
 
+/// The result of a calculation: four digits, and a fifth where it is an exact five, which people round
+/// up and machines do not always.
+///
+/// ```
+/// use binleaf::number::figures::result;
+/// assert_eq!(result(8.25 + 108.0), "116.25");
+/// assert_eq!(result(116.2501), "116.3");
+/// ```
+#[must_use]
+pub fn result(value: f64) -> String {
+    let five = plain(value, DIGITS + 1);
+    let exact = (read(&five) - value).abs() <= 1e-12 * value.abs();
+    let digits = five.chars().filter(char::is_ascii_digit).collect::<String>();
+    let last = digits.trim_start_matches('0');
+    if exact && last.len() == DIGITS + 1 && last.ends_with('5') {
+        five
+    } else {
+        plain(value, DIGITS)
+    }
+}
+
+/// Digits a result is printed with, and the fewest its inputs are.
+pub const DIGITS: usize = 4;
+
 /// Writes `kept` digits, the first standing for 10 to the `power`.
 fn place_point(kept: &str, power: i64) -> String {
     let length = i64::try_from(kept.len()).unwrap_or(i64::MAX);

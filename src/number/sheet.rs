@@ -4,7 +4,7 @@ use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 
 use super::expression::{Expression, Symbol};
-use super::figures;
+use super::figures::{self, DIGITS};
 use super::formula::{Card, Datum, Formula, Name, Origin, Pen};
 use super::step::{From, Given, Step};
 use super::traced::{One, Traced, Two};
@@ -39,8 +39,6 @@ struct Leaf {
     from: From,
 }
 
-/// Digits a result is printed with, and the fewest its inputs are.
-pub const DIGITS: usize = 4;
 /// An `f64` has no more digits than this, so the search for enough of them ends.
 const MOST_DIGITS: usize = 17;
 
@@ -221,12 +219,12 @@ impl Sheet {
     /// Gives the inputs as many digits as it takes for the printed numbers to give the printed
     /// result, and returns what they give.
     fn settle_digits(&self, arg: Arg, value: f64) -> f64 {
-        let wanted = figures::plain(value, DIGITS);
+        let wanted = figures::result(value);
         let mut digits = DIGITS;
         loop {
             self.digits.set(digits);
             let pocket = self.pocket(arg);
-            if digits == MOST_DIGITS || figures::plain(pocket, DIGITS) == wanted {
+            if digits == MOST_DIGITS || figures::result(pocket) == wanted {
                 return pocket;
             }
             digits += 1;
@@ -257,7 +255,7 @@ impl Sheet {
             formula: expression.text(false),
             numbers: expression.text(true),
             expression,
-            result: figures::with_unit(value, DIGITS, card.unit),
+            result: figures::join(&figures::result(value), card.unit.text),
             value,
             pocket,
             givens,

@@ -1,7 +1,7 @@
 //! Every formula's card, by hand; a test keeps the list complete.
 
 use super::{
-    acidity, air, cleaning, dosing, drift, evaporation, light, mixing, recipe, shape, share,
+    acidity, air, cleaning, dosing, drift, evaporation, light, mixing, pail, recipe, shape, share,
     supply, thirst, water,
 };
 use crate::number::{Card, Formula};
@@ -30,7 +30,8 @@ pub const ALL: &[Card] = &[
     <mixing::ElementShare<f64> as Formula<f64>>::CARD,
     <mixing::ElementAdded<f64> as Formula<f64>>::CARD,
     <mixing::LiquidMass<f64> as Formula<f64>>::CARD,
-    <mixing::Pails<f64> as Formula<f64>>::CARD,
+    <pail::Pails<f64> as Formula<f64>>::CARD,
+    <pail::PartPail<f64> as Formula<f64>>::CARD,
     <mixing::TotalVolume<f64> as Formula<f64>>::CARD,
     <mixing::ElementSum<f64> as Formula<f64>>::CARD,
     <recipe::RateAsWeighed<f64> as Formula<f64>>::CARD,

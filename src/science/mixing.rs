@@ -226,26 +226,6 @@ impl<N: Number> Formula<N> for LiquidMass<N> {
     }
 }
 
-/// Pails that a volume fills (no unit).
-pub struct Pails<N> {
-    /// All the solution (L).
-    pub v: N,
-    /// One pail (L).
-    pub pail: N,
-}
-impl<N: Number> Formula<N> for Pails<N> {
-    const CARD: Card = Card {
-        id: "pails",
-        says: "All the solution over the size of the pail",
-        unit: unit::NONE,
-        source: "plain-arithmetic",
-        at: "division",
-    };
-    fn value(self) -> N {
-        self.v / self.pail
-    }
-}
-
 /// Of several amounts of one kind, the sum of two (L); longer sums are chains of it.
 pub struct TotalVolume<N> {
     /// So far (L).

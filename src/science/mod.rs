@@ -16,6 +16,7 @@ pub mod index;
 pub mod light;
 pub mod mixing;
 pub mod oxygen;
+pub mod pail;
 pub mod radiation;
 pub mod recipe;
 pub mod root;

@@ -2,7 +2,7 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
-use super::mixing::measure;
+use super::pails::measure;
 use super::{by_bin, cells, one, paragraph, words};
 use crate::compute::Jar;
 use crate::compute::acidity::{BinDose, TrialResult};

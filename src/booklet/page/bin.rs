@@ -76,7 +76,7 @@ pub(in super::super) fn dates_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         };
         grow.plan.bins[bin].plants.iter().map(of_crop).collect()
     } else {
-        vec![days(dates.roots, dates.harvest, dates.end)]
+        vec![days([dates.first_roots, dates.roots[1]], dates.harvest, dates.end)]
     };
     let year = dates.sown.year();
     let mut caption = format!("Days of {year}: windows, not promises.");
@@ -123,7 +123,8 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         columns.push(Column::numbers(head, 4));
     }
     columns.push(Column::words("How", 4));
-    one(Table::printed("Planned top-ups, as expected; go by the level you read.", columns, rows))
+    let caption = "Planned top-ups, as expected; go by the level you read.";
+    one(Table::printed(caption, columns, rows))
 }
 
 /// A week of small top-ups.

@@ -15,11 +15,12 @@ pub(in super::super) fn setting_out_table(grow: &Grow<'_>) -> Vec<Block> {
         cells([
             bin.name.clone(),
             crops(bin),
-            short_window(r.dates.roots),
+            short_window([r.dates.first_roots, r.dates.roots[1]]),
             short_day(r.dates.set_out),
             String::new(),
         ])
     });
+    let slowest = grow.results.bins.iter().any(|r| r.dates.first_roots < r.dates.roots[0]);
     let columns = words([
         ("Bin", 4),
         ("Plants", 6),
@@ -27,7 +28,12 @@ pub(in super::super) fn setting_out_table(grow: &Grow<'_>) -> Vec<Block> {
         ("Set out about", 5),
         ("Done on", 4),
     ]);
-    let table = Table::to_fill("Roots decide, not the day.", columns, rows.collect());
+    let caption = if slowest {
+        "Roots decide, not the day; of several crops in a bin, the slowest."
+    } else {
+        "Roots decide, not the day."
+    };
+    let table = Table::to_fill(caption, columns, rows.collect());
     one(Table { row_height: 7.5, ..table })
 }
 
@@ -119,33 +125,49 @@ pub(in super::super) fn changeout_table(grow: &Grow<'_>) -> Vec<Block> {
             .filter(|(_, e)| matches!(e, Event::ChangeOut(_)))
             .map(|(check, _)| short_day(check.day))
             .collect();
-        let days = if days.is_empty() { "none planned".into() } else { days.join(", ") };
+        let days = if days.is_empty() { no_change(r) } else { days.join(", ") };
         let mut row = vec![format!("{} d", r.dates.days), days];
         row.extend(extremes(r));
         rows.push((i, row.into_iter().map(plain).collect()));
     }
     let rows = by_bin(grow, rows);
     let mut columns = words([("Bin", 4), ("Set-out to end", 3), ("Changes planned", 6)]);
-    for head in ["EC climbs to", "Nitrogen falls to", "Potassium falls to", "Sodium climbs to"] {
+    for head in ["EC, highest", "Nitrogen, lowest", "Potassium, lowest", "Sodium, highest, mg/L"] {
         columns.push(Column::numbers(head, 3));
     }
-    let caption = "The facts that decide, as expected; EC, nitrogen and potassium as parts of the first \
-                   filling, sodium in mg/L. Read the roots before the table.";
+    let caption = "The facts that decide, as expected. EC, nitrogen and potassium are strengths, against \
+                   the fresh solution: half the litres at the first strength are 100 % here, though \
+                   half of what was put in is gone. Read the roots before the table.";
     one(Table::printed(caption, columns, rows))
+}
+
+/// Why no change is planned.
+fn no_change(r: &BinResults) -> String {
+    let Some(drift) = &r.drift else { return "none planned".into() };
+    let mut spent = r.season.checks.iter().zip(&drift.spent).filter(|(_, spent)| **spent);
+    let Some((check, _)) = spent.next() else {
+        return "none: never strong and hungry at once".into();
+    };
+    let day = short_day(check.day);
+    match check.day.until(r.dates.end).map_or(0, |s| s.get_days()) {
+        ..=0 => "none: strong and hungry only on the last day".into(),
+        1 => format!("none: strong and hungry from {day}, a day before the end"),
+        n => format!("none: strong and hungry from {day}, {n} days before the end"),
+    }
 }
 
 /// How far a bin's solution drifts: conductivity, nitrogen, potassium, sodium.
 fn extremes(r: &BinResults) -> [String; 4] {
-    let Some(drift) = &r.drift else { return std::array::from_fn(|_| "–".into()) };
+    let Some(drift) = &r.drift else { return std::array::from_fn(|_| "not known".into()) };
     let percent = |part: f64| format!("{} %", figures::decimals(100.0 * part, 0));
     let most = |all: &[f64]| all.iter().copied().fold(0.0, f64::max);
     let of = |symbol: &str| drift.elements.iter().find(|e| e.symbol == symbol && e.start > 0.0);
     let least = |symbol: &str| {
-        of(symbol).map_or("–".into(), |e| {
+        of(symbol).map_or("not known".into(), |e| {
             percent(e.days.iter().copied().fold(e.start, f64::min) / e.start)
         })
     };
-    let sodium = of("Na").map_or("–".into(), |e| figures::decimals(most(&e.days), 0));
+    let sodium = of("Na").map_or("not known".into(), |e| figures::decimals(most(&e.days), 0));
     [percent(most(&drift.conductivity)), least("N"), least("K"), sodium]
 }
 

@@ -3,7 +3,7 @@
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
 use super::acidity::not_full;
-use super::mixing::measure;
+use super::pails::measure;
 use super::{by_bin, cells, one, paragraph, words};
 use crate::compute::chemistry::{Chemistry, Dosing, Reading};
 use crate::number::figures;
@@ -27,12 +27,6 @@ fn dose(grow: &Grow<'_>, dosing: &Dosing, amount: f64) -> String {
     } else {
         figures::dropper(amount)
     }
-}
-
-/// What ions made up for carry of the current (%).
-fn made_up_share(chemistry: &Chemistry) -> f64 {
-    // Chloride, the better conductor of the two, in mS/cm for a mmol/L.
-    100.0 * 0.07 * chemistry.made_up / chemistry.closed.conductivity.max(0.05)
 }
 
 /// One stage of the reading table.
@@ -90,7 +84,7 @@ pub(in super::super) fn reading_table(grow: &Grow<'_>, mix: usize) -> Vec<Block>
     let caption = format!(
         "Expected from the water report and the feed; EC at 25 °C, within {} %. In brackets: if \
          the alkalinity is 10 mg/L off{doubt}. Trust your meter.",
-        figures::decimals(5.0 + made_up_share(chemistry), 0)
+        figures::decimals(100.0 * chemistry.doubt, 0)
     );
     one(Table { row_height: 7.5, ..Table::printed(&caption, columns, rows) })
 }
@@ -186,21 +180,21 @@ pub(in super::super) fn report_lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<
     let per_millimole = all / volume / dosing.open;
     let jar = grow.results.acidity[mix].trials.iter().find(|t| t.adjuster == dosing.adjuster);
     let has_jar = jar.is_some();
+    let aim = grow.results.acidity[mix].target;
     let rows = chemistry.lookup.iter().map(|[reads, millimoles]| {
         let own = 10.0 * millimoles * per_millimole;
-        let look = jar.and_then(|t| t.lookup.iter().find(|l| (l.reads - reads).abs() < 0.01));
-        let jar = look.and_then(|l| Some(10.0 * l.doses.first()? / volume));
-        let off = jar.map_or(String::new(), |j| {
+        let jar = jar.and_then(|t| Some(10.0 * t.per_litre(*reads, aim)?));
+        let off = jar.map_or("not tried".into(), |j| {
             format!("{} %", figures::decimals(100.0 * (j / own - 1.0), 0))
         });
         let mut row = cells([ph(*reads), dose(grow, dosing, own)]);
         if has_jar {
-            row.push(plain(jar.map_or("–".into(), |j| dose(grow, dosing, j))));
+            row.push(plain(jar.map_or("not tried".into(), |j| dose(grow, dosing, j))));
             row.push(plain(off));
         }
         row
     });
-    let target = ph(grow.results.acidity[mix].target);
+    let target = ph(aim);
     let name = &grow.plan.adjusters[dosing.adjuster].name;
     one(lookup(&format!("{name}: what brings a reading to {target}"), has_jar, rows.collect()))
 }

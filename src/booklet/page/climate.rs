@@ -63,8 +63,9 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
         row("Oxygen that solution this warm can hold", yours, like);
     }
     if let Some(energy) = climate.energy {
-        let cost =
-            climate.cost.map_or(String::new(), |c| format!(", costs {}", figures::decimals(c, 2)));
+        let cost = climate
+            .cost
+            .map_or(String::new(), |c| format!("; at your price {}", figures::decimals(c, 2)));
         let yours = format!("{} kWh{cost}", figures::plain(energy, 3));
         row("Electricity of the lamp, first set-out to last harvest", yours, String::new());
     }
@@ -102,7 +103,7 @@ pub(in super::super) fn ways_table(grow: &Grow<'_>) -> Vec<Block> {
     let columns = vec![
         Column::words("Bin", 4),
         Column::words("Crop", 4),
-        Column::words("Litres a plant: expected (low to high)", 11),
+        Column::words("Water a plant: expected (low to high)", 11),
         Column::words("Planned with", 3),
     ];
     one(Table::printed("", columns, by_bin(grow, rows)))

@@ -2,7 +2,8 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
-use super::mixing::{vessels, weight};
+use super::mixing::weight;
+use super::pails::vessels;
 use super::{cells, one, paragraph, words};
 use crate::compute::concentrate::Part;
 use crate::library::Bottle;
@@ -74,7 +75,7 @@ pub(in super::super) fn dilution_table(grow: &Grow<'_>, mix: usize) -> Vec<Block
     let rows = vessels(grow, mix, |i, share| {
         there.iter().map(|_| plain(figures::dropper(share * two.millilitres[i]))).collect()
     });
-    let mut columns = words([("For", 5), ("Solution", 6)]);
+    let mut columns = words([("For", 5), ("Solution", 7)]);
     columns.extend(there.iter().map(|name| Column::words(&format!("Of bottle {name}"), 4)));
     let caption = "Concentrate to stir in, A first. Fill up with water to the amount of solution.";
     one(Table::printed(caption, columns, rows))

@@ -6,6 +6,7 @@ use super::super::block::{Align, Block, Column, Line, Table};
 use super::{cells, one, paragraph, words};
 use crate::compute::Jar;
 use crate::compute::balance::Ion;
+use crate::compute::correction::SHOWS;
 use crate::number::figures;
 
 /// A part of a full pail's feed.
@@ -33,11 +34,23 @@ fn more(grow: &Grow<'_>, mix: usize, part: f64) -> String {
 /// What to do with a mix that reads too strong or too weak.
 pub(in super::super) fn correction_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let Some(chemistry) = &grow.results.chemistry[mix] else { return Vec::new() };
-    if chemistry.corrections.is_empty() {
+    let percent = figures::decimals(100.0 * chemistry.doubt, 0);
+    if chemistry.closed.conductivity < SHOWS * chemistry.water {
         let text =
             "The feed hardly shows on a conductivity meter in this water: go by the weights.";
         return vec![paragraph(text)];
     }
+    if chemistry.corrections.is_empty() {
+        return vec![paragraph(format!(
+            "The forecast of the conductivity is only good to {percent} %, for the labels leave ions \
+             out: go by the weights."
+        ))];
+    }
+    let why = if percent == "5" {
+        "meters, labels and forecast are no better"
+    } else {
+        "the forecast is no better, for the labels leave ions out"
+    };
     let system = grow.plan.system;
     let rows = chemistry.corrections.iter().map(|c| {
         let strong = c
@@ -49,7 +62,7 @@ pub(in super::super) fn correction_table(grow: &Grow<'_>, mix: usize) -> Vec<Blo
     let mut columns = vec![Column::numbers("It reads, mS/cm", 3)];
     columns.extend(words([("What to do with one full pail", 10)]));
     let caption = format!(
-        "A full pail should read about {} mS/cm at 25 °C before pH is touched; within 5 % leave it. \
+        "A full pail should read about {} mS/cm at 25 °C before pH is touched; within {percent} % leave it: {why}. \
          The water alone reads about {}.{}",
         figures::decimals(chemistry.closed.conductivity, 2),
         figures::decimals(chemistry.water, 2),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::super::Grow;
 use super::super::block::{Block, Table};
 use super::drift;
-use super::mixing::weight;
+use super::mixing::{spoons, weight};
 use super::{cells, one, words};
 use crate::compute::Mixing;
 use crate::compute::season::Event;
@@ -41,13 +41,18 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
     let tools = [
         ("pH strips or meter; conductivity meter if you have one", "for every check"),
         ("Ruler or stick that stands on the bin's floor", "one, kept clean"),
-        ("Measuring spoons down to 1/8 teaspoon", "one set"),
         ("Syringes of 1 mL and 10 mL, a measured jug, a clean jar", "one each"),
         ("Tray for seedlings, thermometer, lamp or a bright window", "one each"),
         ("Washing-up liquid and household bleach, for the end", "one bottle each"),
         ("Goggles, gloves, apron for whoever doses pH", "one set each"),
     ];
-    items.push(("Scale".into(), scale(grow)));
+    let dry = |i: usize| !unused(grow, i) && !liquid(&grow.plan.feeds[i].rate);
+    if (0..grow.plan.feeds.len()).any(dry) || grow.plan.adjusters.iter().any(|a| a.dry) {
+        items.push(("Scale".into(), scale(grow)));
+    }
+    if (0..grow.plan.mixes.len()).any(|mix| spoons(grow, mix)) {
+        items.push(("Measuring spoons down to 1/8 teaspoon".into(), "one set".into()));
+    }
     if let Some(two) = grow.plan.mixes.iter().find_map(|m| m.concentrate) {
         let size = figures::volume(two.bottle, grow.plan.system);
         let bottles = "Bottles that never held drinks or food, child-proof caps, labels, a funnel";
@@ -68,7 +73,7 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
 fn living(grow: &Grow<'_>) -> Vec<Item> {
     let mut pots: BTreeMap<&str, u32> = BTreeMap::new();
     let mut plants: BTreeMap<&str, u32> = BTreeMap::new();
-    let mut cubes: BTreeMap<String, u32> = BTreeMap::new();
+    let mut cubes: BTreeMap<String, BTreeMap<&str, u32>> = BTreeMap::new();
     for bin in &grow.plan.bins {
         *pots.entry(&bin.pot.name).or_default() += bin.pots();
         for planting in &bin.plants {
@@ -76,19 +81,25 @@ fn living(grow: &Grow<'_>) -> Vec<Item> {
         }
         if let Some(cube) = bin.cube {
             let size = figures::length(cube.side, grow.plan.system);
-            *cubes.entry(size).or_default() += bin.pots();
+            let crops = cubes.entry(size).or_default();
+            for planting in &bin.plants {
+                *crops.entry(&planting.crop.name).or_default() += planting.count;
+            }
         }
     }
     let spare = 1.0 + grow.library.limits.spare_share.value;
-    let item = |what: String, n: u32| {
-        (what, format!("{n}; with spares {}", (f64::from(n) * spare).ceil()))
+    let spares = |n: u32| (f64::from(n) * spare - 1e-9).ceil();
+    let item = |what: String, n: u32| (what, format!("{n}; with spares {}", spares(n)));
+    // Every seed gets a cube, the spare ones too.
+    let cube = |(size, crops): (String, BTreeMap<&str, u32>)| {
+        let (n, all) =
+            (crops.values().sum::<u32>(), crops.values().map(|n| spares(*n)).sum::<f64>());
+        (format!("Growing cubes, {size}"), format!("{n}; with spares {all}"))
     };
     let mut items = Vec::new();
     items.extend(plants.into_iter().map(|(c, n)| item(format!("{c}, seeds or cuttings"), n)));
     items.extend(pots.into_iter().map(|(pot, n)| item(pot.into(), n)));
-    items.extend(cubes.into_iter().map(|(size, n)| item(format!("Growing cubes, {size}"), n)));
-    let bins = "Bins with lids, clean, food-safe, light-proof, inside about as below";
-    items.push((bins.into(), grow.plan.bins.len().to_string()));
+    items.extend(cubes.into_iter().map(cube));
     items.extend(sizes(grow));
     items
 }
@@ -98,11 +109,9 @@ fn sizes(grow: &Grow<'_>) -> Vec<Item> {
     let mut all: Vec<Item> = Vec::new();
     let length = |metres: f64| figures::short_length(1000.0 * metres, grow.plan.system);
     for bin in &grow.plan.bins {
-        let name = if bin.called == bin.name {
-            bin.called.clone()
-        } else {
-            format!("{}, each", bin.called)
-        };
+        let name = format!("Bin with lid, clean, food-safe, light-proof: {}", bin.called);
+        let copies = grow.plan.bins.iter().filter(|other| other.called == bin.called).count();
+        let each = if copies > 1 { "each inside" } else { "inside" };
         if all.last().is_some_and(|(last, _)| *last == name) {
             continue;
         }
@@ -111,26 +120,26 @@ fn sizes(grow: &Grow<'_>) -> Vec<Item> {
             Vessel::Box { floor: [a, b], rim: [c, d], .. }
                 if (a - c).abs() + (b - d).abs() < 1e-6 =>
             {
-                format!("{} by {}", length(*a), length(*b))
+                format!("about {} by {}", length(*a), length(*b))
             }
             Vessel::Box { floor: [a, b], rim: [c, d], .. } => {
                 let (floor, rim) = ([a, b].map(|x| length(*x)), [c, d].map(|x| length(*x)));
                 format!(
-                    "{} by {} at the floor, {} by {} at the rim",
+                    "about {} by {} at the floor, {} by {} at the rim",
                     floor[0], floor[1], rim[0], rim[1]
                 )
             }
             Vessel::Round { floor, rim, .. } if (floor - rim).abs() < 1e-6 => {
-                format!("{} across", length(*floor))
+                format!("about {} across", length(*floor))
             }
             Vessel::Round { floor, rim, .. } => {
-                format!("{} across at the floor, {} at the rim", length(*floor), length(*rim))
+                format!("about {} across at the floor, {} at the rim", length(*floor), length(*rim))
             }
             Vessel::Measured(_) => "as measured".into(),
         };
         let holes = if bin.pots() == 1 { "1 hole".into() } else { format!("{} holes", bin.pots()) };
         let hole = figures::short_length(bin.pot.hole, grow.plan.system);
-        all.push((name, format!("{inside}, {depth} deep; {holes} of {hole}")));
+        all.push((name, format!("{copies}, {each} {inside}, {depth} deep; {holes} of {hole}")));
     }
     all
 }
@@ -176,10 +185,10 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
 fn needs(grow: &Grow<'_>, feed: usize) -> [(f64, f64, f64); 2] {
     let mut all = [(0.0, 0.0, 0.0); 2];
     for (mix, mixing) in grow.results.mixing.iter().enumerate() {
-        let pails = 1 + usize::from(mixing.part > 0.0);
+        let before = mixing.first_bin();
         let season = season_share(grow, mix);
         for dose in mixing.feeds.iter().filter(|d| d.feed == feed) {
-            for amount in &dose.amounts[pails.min(dose.amounts.len())..] {
+            for amount in dose.amounts.iter().skip(before).take(mixing.bins.len()) {
                 for (sum, share) in all.iter_mut().zip([1.0, season]) {
                     sum.0 += share * amount.grams.unwrap_or(0.0);
                     sum.1 += share * amount.spoons.unwrap_or(0.0);
@@ -247,6 +256,11 @@ fn scale(grow: &Grow<'_>) -> String {
     } else {
         format!("to {step} g")
     }
+}
+
+/// Whether a feed is measured by its volume.
+fn liquid(rate: &LabelRate) -> bool {
+    matches!(rate, LabelRate::Liquid { .. })
 }
 
 /// The step of a scale for letters (g).

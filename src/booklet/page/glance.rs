@@ -24,7 +24,7 @@ pub(in super::super) fn bins_table(grow: &Grow<'_>) -> Vec<Block> {
     let bins = grow.plan.bins.iter().zip(&grow.results.bins).enumerate();
     let rows = bins.map(|(i, (bin, r))| {
         let water = match r.season.dry {
-            [_, Some(day), _] => format!("top up; dry about {}", short_day(day)),
+            [_, Some(day), _] => format!("top up; at its reserve about {}", short_day(day)),
             [Some(day), None, _] => format!("lasts; in heat to {}", short_day(day)),
             [None, None, _] => "lasts".to_string(),
         };
@@ -57,7 +57,7 @@ fn calendar<'a>(grow: &Grow<'a>) -> Calendar<'a> {
     for (bin, r) in grow.plan.bins.iter().zip(&grow.results.bins) {
         let (name, dates) = (bin.name.as_str(), &r.dates);
         add(dates.sown, 0, "Sow, or set cuttings", name);
-        add(dates.roots[0], 1, "From now on look for roots below the cube", name);
+        add(dates.first_roots, 1, "From now on look for roots below the cube", name);
         // A day in the bin shows where the pH goes.
         let filled = dates.set_out.saturating_sub(1.day()).max(dates.sown);
         add(filled, 2, "Roots near: mix, fill, bring the pH into range", name);

@@ -2,25 +2,13 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
-use super::{by_bin, cells, one, paragraph, words};
+use super::pails::vessels;
+use super::{cells, one, paragraph, words};
 use crate::compute::mixing::{Added, Amount};
 use crate::compute::recipe::step_for;
 use crate::number::figures::{self, System};
 use crate::number::unit::LITRES_PER_US_GALLON;
 use crate::plan::{Dose, LabelRate, Part};
-
-/// How full pails and the part pail are told.
-pub(in super::super) fn batches(grow: &Grow<'_>, mix: usize) -> String {
-    let mixing = &grow.results.mixing[mix];
-    let part = figures::volume(mixing.part, grow.plan.system);
-    match (mixing.full, mixing.part > 0.0) {
-        (0, _) => format!("one part pail of {part}"),
-        (1, false) => "one full pail".into(),
-        (1, true) => format!("one full pail and one part pail of {part}"),
-        (n, false) => format!("{n} full pails"),
-        (n, true) => format!("{n} full pails and one part pail of {part}"),
-    }
-}
 
 /// A weight as the scale shows it.
 pub(in super::super) fn weight(grams: f64, step: f64) -> String {
@@ -35,7 +23,7 @@ pub(in super::super) fn weight(grams: f64, step: f64) -> String {
 }
 
 /// An amount as it is weighed, spooned or poured; `step` of the scale, if it was found for one.
-fn amount(amount: &Amount, step: Option<f64>) -> String {
+pub(super) fn amount(amount: &Amount, step: Option<f64>) -> String {
     let mut ways = Vec::new();
     if let Some(grams) = amount.grams {
         ways.push(step.map_or_else(|| figures::mass(grams), |step| weight(grams, step)));
@@ -64,7 +52,7 @@ pub(in super::super) fn dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     if mixing.concentrate.is_some() {
         return Vec::new();
     }
-    let mut columns = words([("For", 5), ("Water", 5)]);
+    let mut columns = words([("For", 5), ("Water", 7)]);
     for dose in &mixing.feeds {
         columns.push(Column::words(&plan.feeds[dose.feed].name, 7));
     }
@@ -73,78 +61,15 @@ pub(in super::super) fn dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         let step = |part: &Part| (part.dose == Dose::ToAim).then_some(plan.mixes[mix].scale);
         parts.map(|(d, part)| plain(amount(&d.amounts[i].times(share), step(part)))).collect()
     });
-    one(Table::printed("Feed to stir in. Spoons are level.", columns, rows))
+    let caption =
+        if spoons(grow, mix) { "Feed to stir in. Spoons are level." } else { "Feed to stir in." };
+    one(Table::printed(caption, columns, rows))
 }
 
-/// A row for a full pail, for the part pail, for each bin that is filled by itself, and for a measure of
-/// any other amount: its name, how much it holds, and what it gets, by its place among them and the
-/// share of that.
-pub(super) fn vessels(
-    grow: &Grow<'_>,
-    mix: usize,
-    gets: impl Fn(usize, f64) -> Vec<Line>,
-) -> Vec<Vec<Line>> {
+/// Whether a feed of a solution is told in spoons.
+pub(in super::super) fn spoons(grow: &Grow<'_>, mix: usize) -> bool {
     let mixing = &grow.results.mixing[mix];
-    let shared = |place: usize, litres: f64, share: f64| {
-        let mut row = vec![plain(figures::volume(litres, grow.plan.system))];
-        row.extend(gets(place, share));
-        row
-    };
-    let row = |place: usize, litres: f64| shared(place, litres, 1.0);
-    let mut pails = vec![("One full pail", grow.plan.mixes[mix].pail)];
-    if mixing.part > 0.0 {
-        pails.push(("The part pail", mixing.part));
-    }
-    let count = pails.len();
-    let bins = mixing.bins.iter().enumerate().map(|(i, bin)| {
-        let litres = grow.results.bins[*bin].fill.start_volume;
-        (*bin, row(count + i, litres))
-    });
-    let bins = by_bin(grow, bins);
-    let named = |(i, (name, litres)): (usize, (&str, f64))| {
-        let mut row = row(i, litres);
-        row.insert(0, plain(name));
-        row
-    };
-    // For a change or a top-up: a measure, to be taken as often as it takes.
-    let (litres, name) = measure(grow, mix);
-    let mut any = shared(0, litres, litres / grow.plan.mixes[mix].pail);
-    any.insert(0, plain(format!("Any amount: for every {name}")));
-    pails.into_iter().enumerate().map(named).chain(bins).chain([any]).collect()
-}
-
-/// A round measure of solution (L) that every bin of a solution holds, and what it is called: nobody
-/// shall read the dose of a large measure for a small bin.
-pub(super) fn measure(grow: &Grow<'_>, mix: usize) -> (f64, &'static str) {
-    let bins = grow.results.mixing[mix].bins.iter();
-    let least = bins.map(|b| grow.results.bins[*b].fill.start_volume).fold(f64::INFINITY, f64::min);
-    match grow.plan.system {
-        System::Us if least < LITRES_PER_US_GALLON => (LITRES_PER_US_GALLON / 4.0, "quart"),
-        System::Us => (LITRES_PER_US_GALLON, "gallon"),
-        System::Metric if least < 10.0 => (1.0, "litre"),
-        System::Metric => (10.0, "10 L"),
-    }
-}
-
-/// Feeds of the first filling of one bin.
-pub(in super::super) fn for_bin(grow: &Grow<'_>, bin: usize) -> String {
-    let mix = grow.plan.bins[bin].mix;
-    let mixing = &grow.results.mixing[mix];
-    let pails = 1 + usize::from(mixing.part > 0.0);
-    let place = mixing.bins.iter().position(|b| *b == bin).unwrap_or(0);
-    if let Some(two) = &mixing.concentrate {
-        let ml = two.millilitres.get(pails + place).copied().unwrap_or(0.0);
-        let ml = figures::dropper(ml);
-        let each = two.bottles().into_iter().map(|name| format!("{ml} of concentrate {name}"));
-        return each.collect::<Vec<_>>().join(", stir, then ");
-    }
-    let parts = mixing.feeds.iter().zip(&grow.plan.mixes[mix].parts);
-    let feeds = parts.filter(|(dose, _)| dose.rate > 0.0).filter_map(|(dose, part)| {
-        let of = &grow.plan.feeds[dose.feed].name;
-        let step = (part.dose == Dose::ToAim).then_some(grow.plan.mixes[mix].scale);
-        Some(format!("{} of {of}", amount(dose.amounts.get(pails + place)?, step)))
-    });
-    feeds.collect::<Vec<_>>().join(", then ")
+    mixing.feeds.iter().flat_map(|dose| &dose.amounts).any(|a| a.eighths().is_some())
 }
 
 /// A rate in the unit of the label.
@@ -228,12 +153,8 @@ fn whole_table(grow: &Grow<'_>, mix: usize) -> Table {
     let aim = grow.plan.mixes[mix].aim.as_ref();
     let rows = elements.iter().map(|e| {
         let known = |mg: Option<f64>| mg.map_or("–".into(), |mg| figures::plain(mg, 3));
-        let mut row = cells([
-            format!("{} ({})", e.name, e.symbol),
-            known(e.water),
-            figures::plain(e.amount, 3),
-            figures::plain(e.all, 3),
-        ]);
+        let mut row = cells([format!("{} ({})", e.name, e.symbol)]);
+        row.extend(cells(parts(e)));
         if aim.is_some() {
             let off = e.aim.map(|aim| figures::decimals(100.0 * (e.all / aim - 1.0), 0));
             row.push(plain(known(e.aim)));
@@ -260,22 +181,39 @@ fn whole_table(grow: &Grow<'_>, mix: usize) -> Table {
     Table::printed(&format!("{caption}{fed}"), columns, rows.collect())
 }
 
+/// What water and feeds bring, and both, so that what is printed adds up: a digit more where it takes
+/// one.
+fn parts(e: &Added) -> [String; 3] {
+    let Some(water) = e.water else {
+        return ["–".into(), figures::plain(e.amount, 3), figures::plain(e.all, 3)];
+    };
+    let all = [water, e.amount, e.all];
+    let add = |places: &usize| {
+        let [shown, fed, all] = all.map(|mg| figures::read(&figures::decimals(mg, *places)));
+        // What a report says is not rounded away.
+        (shown + fed - all).abs() < 1e-6 && (shown - water).abs() <= 0.01 * water
+    };
+    let least = match e.all {
+        mg if mg >= 99.95 => 0,
+        mg if mg >= 9.995 => 1,
+        mg if mg >= 0.9995 => 2,
+        _ => 3,
+    };
+    let places = (least..=least + 2).find(add).unwrap_or(least + 2);
+    let shown = |mg: f64| {
+        let text = figures::decimals(mg, places);
+        // A report's whole number stays whole.
+        match text.split_once('.') {
+            Some((whole, rest)) if rest.bytes().all(|b| b == b'0') => whole.to_string(),
+            _ => text,
+        }
+    };
+    all.map(shown)
+}
+
 /// What the pH dose will add to that.
 pub(super) fn fed_by_dose(grow: &Grow<'_>, mix: usize) -> String {
     let dosing = grow.results.chemistry[mix].as_ref().and_then(|c| c.dosing.as_ref());
     let Some(dosing) = dosing.filter(|d| !d.adds.is_empty()) else { return String::new() };
     super::chemistry::added(dosing)
-}
-
-pub(in super::super) fn check_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let pails = grow.results.mixing[mix].full + u32::from(grow.results.mixing[mix].part > 0.0);
-    let heads = [("Pail", 2), ("Date", 4), ("Water in", 4), ("Feed in", 4)];
-    let mut columns = words(heads);
-    columns.extend(words([("pH read", 3), ("EC read", 3), ("Who", 4)]));
-    let rows = (1..=pails.min(14)).map(|i| {
-        let mut row = vec![plain(i.to_string())];
-        row.resize(7, Line::new());
-        row
-    });
-    one(Table::to_fill("Fill in while mixing.", columns, rows.collect()))
 }

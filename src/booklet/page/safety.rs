@@ -12,11 +12,12 @@ pub(in super::super) const CONCENTRATES: [&str; 2] = [
     "labelled, child-proof cap, never in a bottle for drinks or food, locked, apart",
 ];
 
-/// A bottle that moves pH: name, contents with strength, what it warns of, how to keep it.
-pub(in super::super) fn adjuster(grow: &Grow<'_>, adjuster: &Adjuster) -> Vec<Line> {
+/// A bottle that moves pH: name, contents with strength, what it warns of (`marked` with where that comes
+/// from, which no label needs), how to keep it.
+pub(in super::super) fn adjuster(grow: &Grow<'_>, adjuster: &Adjuster, marked: bool) -> Vec<Line> {
     let key = adjuster.substance.as_deref();
     let strength = if adjuster.dry { Some(100.0) } else { adjuster.strength };
-    let mut own = row(grow, &adjuster.name, key, strength);
+    let mut own = row(grow, &adjuster.name, (key, strength), marked);
     if let Some(c) = adjuster.molar {
         own[1].push(Inline::Text { text: format!(" ({} mol/L)", figures::plain(c, 3)) });
     }
@@ -25,9 +26,10 @@ pub(in super::super) fn adjuster(grow: &Grow<'_>, adjuster: &Adjuster) -> Vec<Li
 
 pub(in super::super) fn hazards_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut rows: Vec<Vec<Line>> = Vec::new();
-    rows.extend(grow.plan.adjusters.iter().map(|a| adjuster(grow, a)));
+    rows.extend(grow.plan.adjusters.iter().map(|a| adjuster(grow, a, true)));
     let strength = Some(grow.plan.bleach.strength);
-    rows.push(row(grow, "Household bleach (for cleaning)", Some("sodium-hypochlorite"), strength));
+    let bleach = (Some("sodium-hypochlorite"), strength);
+    rows.push(row(grow, "Household bleach (for cleaning)", bleach, true));
     rows.extend(salts(grow));
     rows.extend(label_feeds(grow));
     for mix in grow.plan.mixes.iter().filter(|m| m.concentrate.is_some()) {
@@ -77,7 +79,12 @@ fn salts<'g>(grow: &'g Grow<'_>) -> impl Iterator<Item = Vec<Line>> + 'g {
     })
 }
 
-fn row(grow: &Grow<'_>, name: &str, key: Option<&str>, strength: Option<f64>) -> Vec<Line> {
+fn row(
+    grow: &Grow<'_>,
+    name: &str,
+    (key, strength): (Option<&str>, Option<f64>),
+    marked: bool,
+) -> Vec<Line> {
     let Some(substance) = key.and_then(|k| grow.library.substances.get(k)) else {
         let unknown = "unknown: treat it as corrosive until you have read its label";
         return [name, "not said in the plan", unknown, "closed, locked, out of reach"]
@@ -102,8 +109,10 @@ fn row(grow: &Grow<'_>, name: &str, key: Option<&str>, strength: Option<f64>) ->
                 if h.signal.is_empty() { String::new() } else { format!("{}: ", h.signal) };
             if all.is_empty() {
                 "no hazard class at this strength, but your label may be stricter; keep it off eyes and skin".to_string()
-            } else {
+            } else if marked {
                 format!("{signal}{all} ({mark})")
+            } else {
+                format!("{signal}{all}")
             }
         });
     vec![plain(name), plain(contents), plain(warns), plain(substance.storage.clone())]

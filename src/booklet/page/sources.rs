@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::super::Grow;
 use super::super::block::{Block, Table};
+use super::glance::capital;
 use super::{cells, one, words};
 use crate::number::From;
 
@@ -33,14 +34,23 @@ pub(in super::super) fn sources_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut rows: Vec<_> = used.into_iter().map(|key| (grow.library.source(key), key)).collect();
     rows.sort_by_key(|(source, key)| (source.kind, *key));
     let rows = rows.into_iter().map(|(source, _)| {
-        let year = source.year.map_or(String::new(), |y| format!(" {y}."));
-        let who = if source.who.is_empty() { String::new() } else { format!("{}.", source.who) };
-        let place =
-            if source.place.is_empty() { String::new() } else { format!(" {}.", source.place) };
-        let text = format!("{who}{year} {}.{place}", source.title);
-        cells([text.trim().to_string(), source.kind.mark().into()])
+        let year = source.year.map_or(String::new(), |y| format!("{y}."));
+        // A name is written as its owner writes it.
+        let all = [ended(&source.who), year, sentence(&source.title), sentence(&source.place)];
+        let told: Vec<String> = all.into_iter().filter(|part| !part.is_empty()).collect();
+        cells([told.join(" "), source.kind.mark().into()])
     });
     one(Table::printed("", words([("Source", 9), ("Mark", 2)]), rows.collect()))
+}
+
+/// With a full stop at its end, and not two.
+fn ended(text: &str) -> String {
+    if text.is_empty() || text.ends_with('.') { text.into() } else { format!("{text}.") }
+}
+
+/// With a capital letter and a full stop.
+fn sentence(text: &str) -> String {
+    ended(&capital(text))
 }
 
 pub(in super::super) fn plan_text(grow: &Grow<'_>) -> Vec<Block> {

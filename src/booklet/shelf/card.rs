@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use super::super::Grow;
 use super::super::block::{Block, Column, Table};
 use super::super::page::{
-    bin::liquid, cells, drift, glance, mixing, one, short_day, short_window, words,
+    bin::liquid, cells, drift, glance, one, short_day, short_window, strength, words,
 };
 use super::super::values::Values;
 use super::super::words::Blocks;
@@ -14,7 +14,7 @@ use crate::compute::season::Event;
 use crate::number::figures::{self, System};
 
 /// Rows of planned top-ups that are still read at a glance.
-const ROWS: usize = 5;
+const ROWS: usize = 9;
 /// Rows of the log; paper has room for fewer (`templates/part/card.typ` prints what fits).
 const LOG: usize = 20;
 
@@ -22,6 +22,7 @@ pub(super) fn page(grow: &Grow<'_>, index: usize) -> (Values, Blocks) {
     let (bin, r) = (&grow.plan.bins[index], &grow.results.bins[index]);
     let ph = &grow.results.acidity[bin.mix];
     let reading = |ph: f64| figures::decimals(ph, 1).into();
+    let ([measure, full_dose, half_dose], plain) = strength::strengths(grow, index);
     let values = values_of(
         "card",
         [
@@ -29,10 +30,15 @@ pub(super) fn page(grow: &Grow<'_>, index: usize) -> (Values, Blocks) {
             ("plants", glance::crops(bin).into()),
             ("mix", grow.plan.mixes[bin.mix].name.as_str().into()),
             ("volume", figures::volume(r.fill.start_volume, grow.plan.system).into()),
-            ("feed", mixing::for_bin(grow, index).into()),
+            ("feed", strength::for_bin(grow, index).into()),
             ("target", reading(ph.target)),
             ("low", reading(ph.range[0])),
             ("high", reading(ph.range[1])),
+            ("measure", measure.into()),
+            ("full_dose", full_dose.into()),
+            ("half_dose", half_dose.into()),
+            ("plain_water", plain.into()),
+            ("lower", strength::stops_lower(grow, index).into()),
             ("topups", r.season.events().next().is_some().into()),
             ("adjusters", (!grow.plan.adjusters.is_empty()).into()),
         ],
@@ -80,14 +86,30 @@ struct Run {
     times: u32,
     to: f64,
     litres: f64,
-    /// Days that a top-up is spread over, at the most.
-    pours: u32,
-    what: &'static str,
+    /// Days that a top-up is spread over, at the least and at the most.
+    pours: [u32; 2],
+    /// Whether it is a change.
+    change: bool,
+    /// What is poured, one after the other.
+    what: Vec<&'static str>,
 }
 
+/// Whether a top-up joins the run before it.
+type Join<'a> = &'a dyn Fn(&Run, &str) -> bool;
+
+/// The fewest joins that make few rows: none, those of one strength, all between two changes.
 fn runs(grow: &Grow<'_>, bin: usize) -> Vec<Run> {
+    let alone = |_: &Run, _: &str| false;
+    let of_a_kind = |run: &Run, what: &str| run.what == [what];
+    let between = |_: &Run, _: &str| true;
+    let joins: [Join<'_>; 3] = [&alone, &of_a_kind, &between];
+    let all = joins.map(|join| joined(grow, bin, join));
+    let few = all.iter().position(|runs| runs.len() <= ROWS).unwrap_or(2);
+    all.into_iter().nth(few).unwrap_or_default()
+}
+
+fn joined(grow: &Grow<'_>, bin: usize, join: Join<'_>) -> Vec<Run> {
     let r = &grow.results.bins[bin];
-    let join = r.season.events().count() > ROWS;
     let mut runs: Vec<Run> = Vec::new();
     for (i, check) in r.season.checks.iter().enumerate() {
         let (what, pour) = match &check.event {
@@ -95,22 +117,27 @@ fn runs(grow: &Grow<'_>, bin: usize) -> Vec<Run> {
             Some(Event::ChangeOut(pour)) => ("change: all out, fresh in", pour),
             None => continue,
         };
-        let top_up = matches!(check.event, Some(Event::TopUp(_)));
-        match runs.last_mut().filter(|run| join && top_up && run.what == what) {
+        let change = matches!(check.event, Some(Event::ChangeOut(_)));
+        match runs.last_mut().filter(|run| !change && !run.change && join(run, what)) {
             Some(run) => {
                 run.days[1] = check.day;
                 run.times += 1;
                 run.to = run.to.max(pour.to);
                 run.litres += pour.litres;
-                run.pours = run.pours.max(pour.pours);
+                let [least, most] = run.pours;
+                run.pours = [least.min(pour.pours), most.max(pour.pours)];
+                if !run.what.contains(&what) {
+                    run.what.push(what);
+                }
             }
             None => runs.push(Run {
                 days: [check.day; 2],
                 times: 1,
                 to: pour.to,
                 litres: pour.litres,
-                pours: pour.pours,
-                what,
+                pours: [pour.pours; 2],
+                change,
+                what: vec![what],
             }),
         }
     }
@@ -123,14 +150,15 @@ fn topups(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let row = |run: &Run| {
         let times = if run.times > 1 { format!(", {} times", run.times) } else { String::new() };
         let parts = match run.pours {
-            0 | 1 => String::new(),
+            [_, 0 | 1] => String::new(),
             // What is emptied is filled at once.
-            _ if run.what.contains("change") => String::new(),
-            n => format!(", in {n} parts, a day apart"),
+            _ if run.change => String::new(),
+            [least, n] if least == n => format!(", in {n} parts, a day apart"),
+            [_, n] => format!(", in up to {n} parts, a day apart"),
         };
         cells([
             format!("{}{times}", short_window(run.days)),
-            format!("{}{parts}", run.what),
+            format!("{}{parts}", run.what.join(", then ")),
             figures::short_length(run.to, system),
             figures::short_volume(run.litres, system),
         ])

@@ -17,7 +17,7 @@ const NAMED: usize = 3;
 pub(super) fn all(grow: &Grow<'_>) -> Vec<Value> {
     let bins = (0..grow.plan.bins.len()).map(|bin| of_bin(grow, bin));
     let adjusters = grow.plan.adjusters.iter().map(|adjuster| {
-        let own = safety::adjuster(grow, adjuster);
+        let own = safety::adjuster(grow, adjuster, false);
         let [name, contents, warns, keep] = [0, 1, 2, 3].map(|i| letters(&own[i]));
         let stated = adjuster.strength.is_some() || adjuster.dry;
         let way = if adjuster.up { "raises" } else { "lowers" };

@@ -1,11 +1,13 @@
 //! The lid from above, to scale, with its holes and their dimensions.
 
 use super::super::Grow;
+use super::super::block::Align;
 use super::super::block::Block;
-use super::super::dimension::{across, circle, fits, note, thin, up};
+use super::super::dimension::{LETTERS, across, circle, fits, note, thin, up};
 use super::super::drawing::{Drawing, Mark};
 use super::super::values::Values;
 use super::super::words::Blocks;
+use super::ruler::{INSET, check_bar};
 use super::{together, values_of};
 use crate::compute::lid::{Lid, Opening, lid};
 use crate::number::figures::{self, System};
@@ -35,6 +37,20 @@ impl View<'_> {
     /// Position on paper of a place on the lid; the front is below.
     fn at(&self, [x, y]: [f64; 2]) -> [f64; 2] {
         [MARGIN[0] + x * self.by, MARGIN[1] + (self.size[1] - y) * self.by]
+    }
+
+    /// A distance as it is printed, so that distances along a row add up (mm).
+    fn rounded(&self, mm: f64) -> f64 {
+        let step = match self.system {
+            System::Metric => 1.0,
+            System::Us => 25.4 / 16.0,
+        };
+        (mm / step).round() * step
+    }
+
+    /// What is between two positions, as each of them is printed.
+    fn between(&self, a: f64, b: f64) -> String {
+        self.number(self.rounded(b) - self.rounded(a))
     }
 
     fn number(&self, mm: f64) -> String {
@@ -126,10 +142,16 @@ fn places(lid: &Lid, system: System) -> String {
     }
 }
 
+/// Room for a check bar below a drawing that is not made smaller (mm).
+fn bar(ratio: f64) -> f64 {
+    if ratio > 1.0 { 0.0 } else { 11.0 }
+}
+
 fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64; 2]) -> Drawing {
     let size = size(lid);
-    let most = [room[0] - MARGIN[0] - MARGIN[2], TALL.min(room[1] - WORDS - MARGIN[1] - MARGIN[3])];
-    let fit = |by: f64| size[0] / by <= most[0] && size[1] / by <= most[1];
+    let most = [room[0] - MARGIN[0] - MARGIN[2], room[1] - WORDS - MARGIN[1] - MARGIN[3]];
+    let tall = |by: f64| TALL.min(most[1] - bar(by));
+    let fit = |by: f64| size[0] / by <= most[0] && size[1] / by <= tall(by);
     let ratio = SCALES.into_iter().find(|by| fit(*by)).unwrap_or(SCALES[7]);
     let system = grow.plan.system;
     let view = View { lid, system, by: 1.0 / ratio, size };
@@ -137,15 +159,9 @@ fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64;
     outline(&mut marks, &view);
     holes(&mut marks, &view, grow.plan.bins[bins[0]].pot.hole);
     dimensions(&mut marks, &view);
-    let unit = match system {
-        System::Metric => "millimetres",
-        System::Us => "inches",
-    };
-    let scale = figures::plain(ratio, 3);
-    let caption = format!(
-        "The lid from above, scale 1 : {scale}, numbers in {unit}; the outline is the inside of the \
-         rim. Drawn after ISO 129-1 (dimensions outside, numbers above their lines), from memory."
-    );
+    // What is laid on a lid must be as large as it says.
+    let foot = MARGIN[1] + size[1] * view.by + MARGIN[3];
+    let long = if bar(ratio) > 0.0 { check_bar(&mut marks, system, foot) } else { 0.0 };
     let length = |mm: f64| figures::length(mm, system);
     let alt = format!(
         "Lid of {} from above: opening {} by {}, {} hole{} of {} diameter; centres {}",
@@ -159,12 +175,29 @@ fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64;
     );
     Drawing {
         name,
-        width: MARGIN[0] + size[0] * view.by + MARGIN[2],
-        height: MARGIN[1] + size[1] * view.by + MARGIN[3],
+        width: (MARGIN[0] + size[0] * view.by + MARGIN[2]).max(long + 2.0 * INSET),
+        height: foot + bar(ratio),
         marks,
         alt,
-        caption,
+        caption: caption(system, ratio),
     }
+}
+
+fn caption(system: System, ratio: f64) -> String {
+    let unit = match system {
+        System::Metric => "millimetres",
+        System::Us => "inches",
+    };
+    let scale = figures::plain(ratio, 3);
+    let check = if bar(ratio) > 0.0 {
+        " Print at 100 %, and measure the check bar before you lay it on."
+    } else {
+        ""
+    };
+    format!(
+        "The lid from above, scale 1 : {scale}, numbers in {unit}; the outline is the inside of the \
+         rim. Drawn after ISO 129-1 (dimensions outside, numbers above their lines), from memory.{check}"
+    )
 }
 
 fn outline(marks: &mut Vec<Mark>, view: &View<'_>) {
@@ -225,7 +258,7 @@ fn dimensions(marks: &mut Vec<Mark>, view: &View<'_>) {
     across(marks, [left, view.at([xs[0], 0.0])[0]], bottom, y, &view.number(xs[0]));
     for pair in xs.windows(2).take(7) {
         let ends = [view.at([pair[0], 0.0])[0], view.at([pair[1], 0.0])[0]];
-        let text = view.number(pair[1] - pair[0]);
+        let text = view.between(pair[0], pair[1]);
         if fits(ends[1] - ends[0], &text) {
             across(marks, ends, bottom, y, &text);
         }
@@ -235,24 +268,25 @@ fn dimensions(marks: &mut Vec<Mark>, view: &View<'_>) {
     }
 }
 
-/// Dimensions from the back to the front.
+/// Dimensions from the front to the back, and where the front is.
 fn across_rows(marks: &mut Vec<Mark>, view: &View<'_>, [left, top, bottom]: [f64; 3]) {
     let h = view.size[1];
     let mut ys: Vec<f64> = view.lid.holes.iter().map(|c| c[1]).collect();
     ys.dedup_by(|a, b| same(*a, *b));
-    ys.reverse();
     let [first, second] = ROWS;
     up(marks, [top, bottom], left, left - second, &view.number(h));
     let x = left - first;
-    let edge = view.number(h - ys[0]);
-    up(marks, [top, view.at([0.0, ys[0]])[1]], left, x, &edge);
+    up(marks, [view.at([0.0, ys[0]])[1], bottom], left, x, &view.number(ys[0]));
     for pair in ys.windows(2).take(7) {
-        let ends = [view.at([0.0, pair[0]])[1], view.at([0.0, pair[1]])[1]];
-        let text = view.number(pair[0] - pair[1]);
+        let ends = [view.at([0.0, pair[1]])[1], view.at([0.0, pair[0]])[1]];
+        let text = view.between(pair[0], pair[1]);
         if fits(ends[1] - ends[0], &text) {
             up(marks, ends, left, x, &text);
         }
     }
+    let [middle, _] = view.at([view.size[0] / 2.0, 0.0]);
+    let at = [middle, bottom + second + 3.2];
+    marks.push(Mark::Words { at, align: Align::Centre, size: LETTERS, text: "FRONT".into() });
 }
 
 fn same(a: f64, b: f64) -> bool {

@@ -40,6 +40,8 @@ pub(super) struct Scale {
     pub amounts: Vec<(f64, Option<String>)>,
     /// Days that have room: height (mm), words.
     pub days: Vec<(f64, String)>,
+    /// Whether planned top-ups stop lower than the ceiling.
+    pub lower: bool,
     /// Where parts are glued: heights (mm).
     pub glue: Vec<f64>,
     /// What stands in the head.
@@ -86,7 +88,7 @@ pub(super) fn draw(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
     heights(marks, scale, part);
     amounts(marks, scale, part);
     for (style, h) in scale.lines.iter().filter(|(_, h)| part.has(*h)) {
-        line(marks, part, *style, *h);
+        line(marks, part, (*style, *h), scale.lower);
     }
     for (h, day) in scale.days.iter().filter(|(h, _)| part.clear(*h)) {
         let (from, to) = (part.at(14.5, *h), part.at(17.5, *h));
@@ -168,7 +170,7 @@ fn stroke(marks: &mut Vec<Mark>, part: &Part, h: f64, weight: f64, dashed: bool)
     }
 }
 
-fn line(marks: &mut Vec<Mark>, part: &Part, style: Style, h: f64) {
+fn line(marks: &mut Vec<Mark>, part: &Part, (style, h): (Style, f64), lower: bool) {
     let name = match style {
         Style::Start => "START LINE",
         Style::Ceiling => "CEILING",
@@ -189,6 +191,10 @@ fn line(marks: &mut Vec<Mark>, part: &Part, style: Style, h: f64) {
             stroke(marks, part, h, 0.5, true);
             let text = "top up no higher";
             marks.push(words(part.at(middle, h - 2.0), Align::Centre, SMALL, text));
+            if lower {
+                let text = "later lower: bin's page";
+                marks.push(words(part.at(middle, h - 4.4), Align::Centre, SMALL, text));
+            }
         }
         Style::Reserve => {
             let dot = |x: f64| [part.at(x, h), part.at(x + 0.8, h)];
@@ -200,13 +206,13 @@ fn line(marks: &mut Vec<Mark>, part: &Part, style: Style, h: f64) {
     }
 }
 
-/// The check bar with its marks, above the left edge of the first strip; its length (mm).
-pub(super) fn check_bar(marks: &mut Vec<Mark>, system: System) -> f64 {
+/// The check bar with its marks, `top` mm below the upper edge of a drawing; its length (mm).
+pub(super) fn check_bar(marks: &mut Vec<Mark>, system: System, top: f64) -> f64 {
     let (long, parts, name) = match system {
         System::Metric => (100.0, 10_u32, "CHECK BAR: 100 mm from end to end"),
         System::Us => (4.0 * 25.4, 8, "CHECK BAR: 4 in from end to end"),
     };
-    let y = 7.0;
+    let y = top + 7.0;
     marks.push(Mark::Line { from: [INSET, y], to: [INSET + long, y], weight: 0.3, dashed: false });
     let tick = |i: u32| {
         let x = INSET + long * f64::from(i) / f64::from(parts);
@@ -214,7 +220,7 @@ pub(super) fn check_bar(marks: &mut Vec<Mark>, system: System) -> f64 {
         [[x, y - high], [x, y + high]]
     };
     marks.push(Mark::Comb { lines: (0..=parts).map(tick).collect(), weight: 0.2 });
-    let at = [INSET + long / 2.0, 2.6];
+    let at = [INSET + long / 2.0, top + 2.6];
     marks.push(words(at, Align::Centre, LOUD, name));
     long
 }

@@ -3,7 +3,7 @@
 use super::super::Grow;
 use super::super::block::{Block, Column, Table};
 use super::super::drawing::{Drawing, Mark};
-use super::super::page::{cells, one, words};
+use super::super::page::{cells, one, strength, words};
 use super::super::values::Values;
 use super::super::words::Blocks;
 use super::ruler::{HEAD, INSET, Part, Scale, Style, WIDE, check_bar, draw, read};
@@ -104,6 +104,7 @@ fn scale(grow: &Grow<'_>, bins: &[usize]) -> (Scale, f64) {
         ],
         amounts: amounts.collect(),
         days: Vec::new(),
+        lower: bins.iter().any(|bin| strength::stops_lower(grow, *bin)),
         glue: Vec::new(),
         head: [together(grow, bins), String::new()],
         units,
@@ -142,6 +143,7 @@ fn days(grow: &Grow<'_>, bin: usize, scale: &mut Scale) {
         let by_line = scale.lines.iter().any(|(style, line)| {
             let (below, above) = match style {
                 Style::Start => (1.8, 5.2),
+                Style::Ceiling if scale.lower => (7.0, 5.2),
                 Style::Ceiling => (4.6, 5.2),
                 Style::Reserve => (5.2, 1.8),
             };
@@ -167,7 +169,7 @@ fn drawing(
     (first, all): (usize, usize),
 ) -> Drawing {
     let mut marks: Vec<Mark> = Vec::new();
-    let bar = check_bar(&mut marks, scale.system);
+    let bar = check_bar(&mut marks, scale.system, 0.0);
     let tall = parts.iter().map(|[from, to]| to - from).fold(0.0, f64::max) + HEAD;
     let mut left = INSET;
     for (i, &[from, to]) in parts.iter().enumerate() {
@@ -184,7 +186,16 @@ fn drawing(
         height: BAR + tall + 0.5,
         marks,
         alt: alt(grow, scale, bins, parts),
-        caption: "1 : 1. Cut along the thin frames; the lower edge of a strip is its zero.".into(),
+        caption: format!("1 : 1. Cut along the thin frames; {}.", zero(first, all)),
+    }
+}
+
+/// Where the zero of a strip in so many parts is; the first part on this page is so far on.
+fn zero(first: usize, all: usize) -> &'static str {
+    match (first, all) {
+        (_, 1) => "the lower edge of a strip is its zero",
+        (0, _) => "the lower edge of part 1 is the zero",
+        _ => "the zero is the lower edge of part 1, on another sheet",
     }
 }
 

@@ -47,6 +47,7 @@ pub(super) const TOPICS: [Topic; 5] = [
             "element-added",
             "element-sum",
             "pails",
+            "part-pail",
             "bottle-content",
             "share-dissolved",
         ],

@@ -150,7 +150,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         cells([short_day(week.from), parts, litres, to, week.with.join(", then "), week.change])
     });
     let mut columns = words([("Week from", 4)]);
-    for head in ["Small top-ups", "In all about", "Not higher than"] {
+    for head in ["Parts of top-ups", "In all about", "Not higher than"] {
         columns.push(Column::numbers(head, 4));
     }
     columns.extend(words([("Strength", 5), ("Change of solution", 6)]));
@@ -170,21 +170,22 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
         let from = r.dates.set_out.saturating_add((days / 7 * 7).days());
         if weeks.last().is_none_or(|w| w.from != from) {
             let (with, change) = (Vec::new(), String::new());
-            weeks.push(Week { from, parts: 0, litres: 0.0, to: 0.0, with, change });
+            weeks.push(Week { from, parts: 0, litres: 0.0, to: f64::INFINITY, with, change });
         }
         let Some(week) = weeks.last_mut() else { continue };
         match event {
             Event::TopUp(pour) => {
                 week.parts += pour.pours;
                 week.litres += pour.litres;
-                week.to = week.to.max(pour.to);
+                // What is lowest holds for all of the week.
+                week.to = week.to.min(pour.to);
                 let with = drift::with_in_short(r, i);
                 if !week.with.contains(&with) {
                     week.with.push(with);
                 }
             }
             Event::ChangeOut(pour) => {
-                week.to = week.to.max(pour.to);
+                week.to = week.to.min(pour.to);
                 let litres = figures::volume(pour.litres, system);
                 week.change = format!("{}: change, {litres}", short_day(check.day));
             }

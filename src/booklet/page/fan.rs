@@ -233,9 +233,9 @@ fn in_words(grow: &Grow<'_>, bin: usize, checks: &[Check]) -> String {
     format!(
         "Forecast of the level in {}: {} at set-out on {}{points}. Ceiling {}, reserve {}.",
         grow.plan.bins[bin].name,
-        length(r.fill.start),
+        figures::short_length(r.fill.start, system),
         short_day(r.dates.set_out),
-        length(r.fill.ceiling),
-        length(r.fill.reserve)
+        figures::short_length(r.fill.ceiling, system),
+        figures::short_length(r.fill.reserve, system)
     )
 }

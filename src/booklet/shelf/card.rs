@@ -122,7 +122,7 @@ fn joined(grow: &Grow<'_>, bin: usize, join: Join<'_>) -> Vec<Run> {
             Some(run) => {
                 run.days[1] = check.day;
                 run.times += 1;
-                run.to = run.to.max(pour.to);
+                run.to = run.to.min(pour.to);
                 run.litres += pour.litres;
                 let [least, most] = run.pours;
                 run.pours = [least.min(pour.pours), most.max(pour.pours)];

@@ -20,7 +20,7 @@ from statistics import mean, median
 from time import perf_counter
 
 from phreeqc import Phreeqc
-from remake import AIR, DATABASE, REAGENTS, SALTS, WATER, run
+from remake import DATABASE, inputs, run
 
 HERE = Path(__file__).parent
 ROUNDS = 20
@@ -38,13 +38,8 @@ def timed(phreeqc, *lines):
 
 
 def theirs(phreeqc, row):
-    air = AIR if row["co2"] == "open" else ""
-    ions = [f"{name} {row[key]} {form}" for key, (name, form) in WATER.items()]
-    amounts = [(name, float(row[key]) / mass) for key, (name, mass) in SALTS.items()]
-    salts = [f"{name} {mmol!r}" for name, mmol in amounts if mmol] or ["H2O 0"]
-    reagent = REAGENTS.get(row["reagent"], row["reagent"])
-    head = ["SOLUTION 1", "units mg/kgw", f"temp {row['temp_C']}", f"pH {row['water_pH']}"]
-    run(phreeqc, *head, *ions)
+    source, salts, reagent, air = inputs(row)
+    run(phreeqc, *source)
     mix = ["USE solution 1\nREACTION", *salts, "1 mmol", air]
     run(phreeqc, *mix, "SAVE solution 2")
     before, equilibrium = timed(phreeqc, *mix)

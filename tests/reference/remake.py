@@ -109,17 +109,22 @@ def run(phreeqc, *lines):
     return {name: values[-1] for name, values in phreeqc.GetSelectedOutput().items()}
 
 
-def rework(phreeqc, row):
-    """What PHREEQC makes of a row, by the columns of the file."""
-    air = AIR if row["co2"] == "open" else ""
+def inputs(row):
+    """Of a row, as PHREEQC's input: the water, the salts of the mix, the reagent, and the air."""
     ions = [f"{name} {row[key]} {form}" for key, (name, form) in WATER.items()]
+    head = ["SOLUTION 1", "units mg/kgw", f"temp {row['temp_C']}", f"pH {row['water_pH']}"]
     amounts = [(name, float(row[key]) / mass) for key, (name, mass) in SALTS.items()]
     salts = [f"{name} {mmol!r}" for name, mmol in amounts if mmol] or ["H2O 0"]
     reagent = REAGENTS.get(row["reagent"], row["reagent"])
-    head = ["SOLUTION 1", "units mg/kgw", f"temp {row['temp_C']}", f"pH {row['water_pH']}"]
+    return [*head, *ions], salts, reagent, AIR if row["co2"] == "open" else ""
+
+
+def rework(phreeqc, row):
+    """What PHREEQC makes of a row, by the columns of the file."""
+    source, salts, reagent, air = inputs(row)
     dose = ["REACTION", f"{reagent} {row['dose_mmolL']}", "1 mmol"]
 
-    water = run(phreeqc, *head, *ions)
+    water = run(phreeqc, *source)
     before = run(phreeqc, "USE solution 1\nREACTION", *salts, "1 mmol", air, "SAVE solution 2")
     after = run(phreeqc, "USE solution 2", *dose, air, "SAVE solution 3")
     worked = {

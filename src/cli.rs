@@ -51,6 +51,9 @@ pub enum Command {
         /// Where the groups' numbers begin: the same seed gives the same sheets
         #[arg(long, value_name = "SEED", default_value_t = 1)]
         seed: u64,
+        /// The sheets of each group in a file of their own
+        #[arg(long)]
+        apart: bool,
         /// Folder of pages of your own, in place of ours or beside them
         #[arg(long, value_name = "DIR")]
         pages: Option<PathBuf>,
@@ -114,11 +117,13 @@ pub struct Class {
     pub groups: u32,
     /// Where the groups' numbers begin.
     pub seed: u64,
+    /// Whether the sheets of each group are a file of their own.
+    pub apart: bool,
 }
 
 impl Default for Class {
     fn default() -> Self {
-        Self { editions: vec![Edition::Grower], groups: 1, seed: 1 }
+        Self { editions: vec![Edition::Grower], groups: 1, seed: 1, apart: false }
     }
 }
 

@@ -18,8 +18,8 @@ fn main() -> ExitCode {
         Command::Check { plans, pages } => {
             plans.iter().filter(|path| !check(path, pages.as_deref())).count() == 0
         }
-        Command::Make { plans, to, out, edition, groups, seed, pages } => {
-            let class = Class { editions: edition, groups, seed };
+        Command::Make { plans, to, out, edition, groups, seed, apart, pages } => {
+            let class = Class { editions: edition, groups, seed, apart };
             make(&plans, &to, &out, &class, pages.as_deref())
         }
         Command::Pages { name, to } => pages(name.as_deref(), to.as_deref()),

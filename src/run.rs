@@ -1,5 +1,6 @@
 //! From files to files: what each command does, from the text of a plan to what is written.
 
+mod class;
 mod paper;
 
 use std::collections::BTreeSet;
@@ -10,7 +11,7 @@ use sha2::{Digest, Sha256};
 use crate::booklet::block::Block;
 use crate::booklet::folio::Carried;
 use crate::booklet::own::Own;
-use crate::booklet::{self, Booklet, Grow, compose, worksheet};
+use crate::booklet::{self, Booklet, Grow, compose};
 use crate::cli::{Class, Edition, Form};
 use crate::compute::{self, Results};
 use crate::disk;
@@ -20,9 +21,9 @@ use crate::log;
 use crate::plan::{self, Plan};
 use crate::write::{carry, explain, log as blank_log, markdown, numbers, svg};
 
+use paper::linked;
 pub(crate) use paper::to_fold;
 pub use paper::{FOLD, LOOK};
-use paper::{linked, side_by_side};
 
 /// The plan that `binleaf new` writes.
 pub const STARTER: &str = include_str!("../data/plans/starter.toml");
@@ -85,30 +86,6 @@ impl Worked {
         let (plan, results) = self.done.as_ref()?;
         let (library, findings) = (Library::embedded(), self.findings.as_slice());
         Some(booklet::shelf(&Grow { plan, results, library, findings, digest: &self.digest }))
-    }
-
-    /// Composes a class edition: exercises, or with `key` their answers.
-    ///
-    /// # Errors
-    /// A fault in the page templates.
-    #[must_use]
-    pub fn worksheet(&self, key: bool, class: &Class) -> Option<Result<Booklet, String>> {
-        let (plan, results) = self.done.as_ref()?;
-        let (library, findings) = (Library::embedded(), self.findings.as_slice());
-        let own = Grow { plan, results, library, findings, digest: &self.digest };
-        let edition = worksheet::Edition::new(plan, key);
-        let sheets = if class.groups < 2 {
-            vec![edition.pages(&own, 0)]
-        } else {
-            side_by_side(class.groups as usize, |group| {
-                let plan = plan.varied(class.seed, group as u64);
-                // What there is to say was said of the plan itself.
-                let results = compute::compute(&plan, library, &Findings::default());
-                edition.pages(&Grow { plan: &plan, results: &results, ..own }, group)
-            })
-        };
-        let pages = sheets.into_iter().collect::<Result<Vec<_>, _>>();
-        Some(pages.and_then(|pages| edition.bind(&own, pages.concat())))
     }
 }
 
@@ -183,27 +160,22 @@ pub fn make(
     class: &Class,
 ) -> Result<Vec<PathBuf>, Vec<String>> {
     let stem = stem(&worked.name);
-    let compose = |worked: &Worked, edition: Edition| match edition {
-        Edition::Grower => worked.booklet(),
-        Edition::Shelf => worked.shelf(),
-        Edition::Pupil => worked.worksheet(false, class),
-        Edition::Key => worked.worksheet(true, class),
+    let own_files = class.apart && class.groups > 1;
+    if own_files && forms.contains(&Form::Fold) {
+        return Err(vec![
+            "sheets of each group apart are not folded: leave out --apart, or fold".into(),
+        ]);
+    }
+    let editions = class.editions.iter();
+    let booklets = editions.map(|edition| class::booklets(worked, *edition, class, &stem));
+    let Some(booklets) = booklets.collect::<Option<Result<Vec<_>, String>>>() else {
+        return Ok(Vec::new());
     };
-    let booklets: Option<Result<Vec<Booklet>, String>> =
-        class.editions.iter().map(|edition| compose(worked, *edition)).collect();
-    let Some(booklets) = booklets else { return Ok(Vec::new()) };
-    let booklets = booklets.map_err(|e| vec![e])?;
-    let names = class.editions.iter().map(|edition| paper::named(&stem, *edition));
-    let named: Vec<(String, &Booklet)> = names.zip(&booklets).collect();
+    let booklets = booklets.map_err(|e| vec![e])?.concat();
+    let named: Vec<_> = booklets.iter().map(|(name, booklet)| (name.clone(), booklet)).collect();
     let mut files = in_forms(worked, &named, forms, dir)?;
     if forms.contains(&Form::Fold) {
-        for (edition, (name, _)) in class.editions.iter().zip(&named) {
-            if *edition == Edition::Shelf {
-                worked.advice.push(paper::CUT_UP.into());
-                continue;
-            }
-            files.extend(to_fold(worked, |w| compose(w, *edition), name, dir)?);
-        }
+        files.extend(paper::folded(worked, &stem, class, dir)?);
         if files.is_empty() {
             return Err(std::mem::take(&mut worked.advice));
         }

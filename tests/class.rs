@@ -524,3 +524,16 @@ fn codes_of_a_curriculum_stand_on_their_topic() {
     let wrong = text.replace("[[bin]]", "[class]\nmixin = \"3\"\n\n[[bin]]");
     assert!(run::work(wrong, "jars.toml").findings.iter().any(|f| f.message.contains("mixin")));
 }
+
+/// Whether in one file or each in its own, the sheets of a group are the same.
+#[test]
+fn each_group_may_have_a_file_of_its_own() {
+    let plan = plan();
+    for key in [false, true] {
+        let together = plan.worksheet(key, &class(3)).unwrap().unwrap().pages;
+        let apart = plan.worksheets(key, &class(3)).unwrap().unwrap();
+        assert_eq!(apart.len(), 3);
+        let pages: Vec<_> = apart.into_iter().flat_map(|booklet| booklet.pages).collect();
+        assert!(pages == together);
+    }
+}

@@ -49,6 +49,22 @@ fn new_writes_a_plan_that_checks_and_never_writes_over_one() {
 }
 
 #[test]
+fn sheets_of_groups_may_be_files_of_their_own() {
+    let folder = tempfile::tempdir().unwrap();
+    let words = ["make", PLAN, "--edition", "pupil", "--groups", "2", "--apart", "--to"];
+    let made = binleaf(&[&words[..], &["md"]].concat(), None, folder.path());
+    assert_eq!(made.status.code(), Some(0), "{}", said(&made));
+    let files = names(&folder.path().join("out"));
+    for name in ["starter-pupil-01.md", "starter-pupil-02.md"] {
+        assert!(files.iter().any(|file| file == name), "{files:?}");
+    }
+    assert!(!files.iter().any(|file| file == "starter-pupil.md"), "{files:?}");
+    let folded = binleaf(&[&words[..], &["fold"]].concat(), None, folder.path());
+    assert_eq!(folded.status.code(), Some(1), "{}", said(&folded));
+    assert!(said(&folded).contains("not folded"), "{}", said(&folded));
+}
+
+#[test]
 fn make_writes_only_into_the_folder_it_is_told() {
     let folder = tempfile::tempdir().unwrap();
     let made = binleaf(&["make", PLAN, "--to", "md", "--out", "a/b"], None, folder.path());

@@ -137,14 +137,17 @@ fn class() {
             black_box(command.args(words).output().is_ok());
         })
     };
-    let pupil = make(&whole, &["--edition", "pupil"]);
-    let thirty = make(&whole, &["--edition", "pupil", "--groups", "30"]);
-    println!(
-        "30 groups {thirty:.2} s, thirty times one group {:.1} times as long",
-        30.0 * pupil / thirty
-    );
-    let both = make(&whole, &["--edition", "pupil", "--edition", "key", "--groups", "30"]);
-    println!("30 groups and their keys {both:.2} s");
+    for editions in [&["--edition", "pupil"][..], &["--edition", "pupil", "--edition", "key"]] {
+        let one = make(&whole, editions);
+        let [together, apart] = [&["--groups", "30"][..], &["--groups", "30", "--apart"]]
+            .map(|groups| make(&whole, &[editions, groups].concat()));
+        println!(
+            "{}: one group {one:.2} s, 30 groups {together:.2} s, each in a file of its own {apart:.2} s, \
+             {:.1} times one",
+            editions.join(" "),
+            apart / one
+        );
+    }
     let booklet = make(&whole, &[]);
     println!("booklet without its working {:.2} of one with it", make(&less, &[]) / booklet);
     let editions = ["--edition", "grower", "--edition", "pupil", "--edition", "key"];

@@ -1,10 +1,12 @@
 //! A booklet on paper: typeset, or typeset smaller and placed on sheets to fold.
 
+use std::panic::AssertUnwindSafe;
 use std::path::Path;
 
 use super::Worked;
+use super::class::{compose, named};
 use crate::booklet::Booklet;
-use crate::cli::Edition;
+use crate::cli::{Class, Edition};
 use crate::disk;
 use crate::plan::Sheet;
 use crate::write::{fold, typst};
@@ -23,11 +25,10 @@ pub const LOOK: [(&str, &str); 8] = [
 
 /// Booklets typeset side by side: the editions of a class are hundreds of pages each.
 pub(super) fn pdfs(booklets: &[(String, &Booklet)]) -> Vec<Result<Vec<u8>, Vec<String>>> {
-    std::thread::scope(|scope| {
-        let started: Vec<_> =
-            booklets.iter().map(|(_, booklet)| scope.spawn(|| pdf(booklet))).collect();
-        let stopped = |_| Err(vec!["the typesetter stopped; is there enough memory?".to_string()]);
-        started.into_iter().map(|one| one.join().unwrap_or_else(stopped)).collect()
+    let stopped = |_| Err(vec!["the typesetter stopped; is there enough memory?".to_string()]);
+    side_by_side(booklets.len(), |number| {
+        let booklet = AssertUnwindSafe(booklets[number - 1].1);
+        std::panic::catch_unwind(|| pdf(&booklet)).unwrap_or_else(stopped)
     })
 }
 
@@ -52,19 +53,28 @@ fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
     crate::write::pdf::render(&typst::write(booklet), &LOOK)
 }
 
-/// The stem of the files of an edition.
-pub(super) fn named(stem: &str, edition: Edition) -> String {
-    match edition {
-        Edition::Grower => stem.into(),
-        Edition::Shelf => format!("{stem}-shelf"),
-        Edition::Pupil => format!("{stem}-pupil"),
-        Edition::Key => format!("{stem}-key"),
-    }
-}
-
 /// Why the paper for the shelf is not folded.
 pub(super) const CUT_UP: &str =
     "the paper for the shelf is cut up, so nothing may stand on its back: print it with --to pdf";
+
+/// Every edition as sheets to fold, but for paper that is cut up.
+pub(super) fn folded(
+    worked: &mut Worked,
+    stem: &str,
+    class: &Class,
+    dir: &Path,
+) -> Result<Vec<disk::File>, Vec<String>> {
+    let mut files = Vec::new();
+    for edition in &class.editions {
+        if *edition == Edition::Shelf {
+            worked.advice.push(CUT_UP.into());
+            continue;
+        }
+        let name = named(stem, *edition);
+        files.extend(to_fold(worked, |w| compose(w, *edition, class), &name, dir)?);
+    }
+    Ok(files)
+}
 
 /// The template of the sheets to fold.
 pub const FOLD: (&str, &str) = ("/fold.typ", include_str!("../../templates/fold.typ"));

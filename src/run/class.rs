@@ -1,0 +1,108 @@
+//! The editions of a plan, and of the class editions the sheets of all groups in one file or of each
+//! group in a file of its own.
+
+use super::Worked;
+use super::paper::side_by_side;
+use crate::booklet::folio::Page;
+use crate::booklet::{Booklet, Grow, worksheet};
+use crate::cli::{Class, Edition};
+use crate::compute;
+use crate::finding::Findings;
+use crate::library::Library;
+
+/// Booklets, each with the stem of its files.
+type Named = Vec<(String, Booklet)>;
+
+impl Worked {
+    /// Composes a class edition: exercises, or with `key` their answers, of all groups.
+    ///
+    /// # Errors
+    /// A fault in the page templates.
+    #[must_use]
+    pub fn worksheet(&self, key: bool, class: &Class) -> Option<Result<Booklet, String>> {
+        let own = self.grow()?;
+        let edition = worksheet::Edition::new(own.plan, key);
+        let pages = by_group(&edition, &own, class, Ok);
+        Some(pages.and_then(|pages| edition.bind(&own, pages.concat())))
+    }
+
+    /// Composes a class edition of each group by itself, in order.
+    ///
+    /// # Errors
+    /// A fault in the page templates.
+    #[must_use]
+    pub fn worksheets(&self, key: bool, class: &Class) -> Option<Result<Vec<Booklet>, String>> {
+        let own = self.grow()?;
+        let edition = worksheet::Edition::new(own.plan, key);
+        Some(by_group(&edition, &own, class, |pages| edition.bind(&own, pages)))
+    }
+
+    fn grow(&self) -> Option<Grow<'_>> {
+        let (plan, results) = self.done.as_ref()?;
+        let (library, findings) = (Library::embedded(), self.findings.as_slice());
+        Some(Grow { plan, results, library, findings, digest: &self.digest })
+    }
+}
+
+/// What `make` makes of the pages of every group.
+fn by_group<T: Send>(
+    edition: &worksheet::Edition,
+    own: &Grow<'_>,
+    class: &Class,
+    make: impl Fn(Vec<Page>) -> Result<T, String> + Sync,
+) -> Result<Vec<T>, String> {
+    if class.groups < 2 {
+        return edition.pages(own, 0).and_then(make).map(|made| vec![made]);
+    }
+    let made = side_by_side(class.groups as usize, |group| {
+        let plan = own.plan.varied(class.seed, group as u64);
+        // What there is to say was said of the plan itself.
+        let results = compute::compute(&plan, Library::embedded(), &Findings::default());
+        make(edition.pages(&Grow { plan: &plan, results: &results, ..*own }, group)?)
+    });
+    made.into_iter().collect()
+}
+
+/// One edition in one booklet.
+pub(super) fn compose(
+    worked: &Worked,
+    edition: Edition,
+    class: &Class,
+) -> Option<Result<Booklet, String>> {
+    match edition {
+        Edition::Grower => worked.booklet(),
+        Edition::Shelf => worked.shelf(),
+        Edition::Pupil => worked.worksheet(false, class),
+        Edition::Key => worked.worksheet(true, class),
+    }
+}
+
+/// One edition, in as many booklets as are asked for.
+pub(super) fn booklets(
+    worked: &Worked,
+    edition: Edition,
+    class: &Class,
+    stem: &str,
+) -> Option<Result<Named, String>> {
+    let name = named(stem, edition);
+    let classroom = matches!(edition, Edition::Pupil | Edition::Key);
+    if !(classroom && class.apart && class.groups > 1) {
+        return Some(compose(worked, edition, class)?.map(|booklet| vec![(name, booklet)]));
+    }
+    let sheets = worked.worksheets(edition == Edition::Key, class)?;
+    let numbered = |sheets: Vec<Booklet>| {
+        let sheets = sheets.into_iter().enumerate();
+        sheets.map(|(i, sheet)| (format!("{name}-{:02}", i + 1), sheet)).collect()
+    };
+    Some(sheets.map(numbered))
+}
+
+/// The stem of the files of an edition.
+pub(super) fn named(stem: &str, edition: Edition) -> String {
+    match edition {
+        Edition::Grower => stem.into(),
+        Edition::Shelf => format!("{stem}-shelf"),
+        Edition::Pupil => format!("{stem}-pupil"),
+        Edition::Key => format!("{stem}-key"),
+    }
+}

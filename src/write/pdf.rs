@@ -3,6 +3,8 @@
 //! The typesetter gets its templates, its data and three font families from the program and has no
 //! way to anything else: no files, no packages, no network, no clock.
 
+use std::sync::LazyLock;
+
 use typst::WorldExt;
 use typst::diag::{Severity, SourceDiagnostic};
 use typst::foundations::Smart;
@@ -16,6 +18,9 @@ const FAMILIES: [&str; 3] = ["Libertinus Serif", "DejaVu Sans Mono", "New Comput
 
 /// What made the file, in its metadata.
 const CREATOR: &str = concat!("binleaf ", env!("CARGO_PKG_VERSION"));
+
+/// How many booklets later the typesetter forgets what it set and did not need again.
+const KEPT: usize = 3;
 
 /// Where the templates look for the booklet.
 const DATA: &str = "/booklet.json";
@@ -62,6 +67,8 @@ fn typeset(
         .with_static_source_file_resolver(parts.iter().copied())
         .with_static_file_resolver(files.iter().copied())
         .fonts(fonts())
+        // What another thread is at work with is not forgotten under its hands.
+        .comemo_evict_max_age(Some(KEPT))
         .build();
     let result = engine.with_world(|world| {
         let compiled = typst::compile::<PagedDocument>(world);
@@ -83,11 +90,15 @@ fn options() -> PdfOptions {
     PdfOptions { standards, creator: Smart::Custom(Some(CREATOR.into())), ..PdfOptions::default() }
 }
 
+/// The fonts, read once: a class may be thirty booklets.
 fn fonts() -> Vec<Font> {
-    typst_assets::fonts()
-        .flat_map(|data| Font::iter(typst::foundations::Bytes::new(data)))
-        .filter(|font| FAMILIES.contains(&font.info().family.as_str()))
-        .collect()
+    static FONTS: LazyLock<Vec<Font>> = LazyLock::new(|| {
+        typst_assets::fonts()
+            .flat_map(|data| Font::iter(typst::foundations::Bytes::new(data)))
+            .filter(|font| FAMILIES.contains(&font.info().family.as_str()))
+            .collect()
+    });
+    FONTS.clone()
 }
 
 fn complaint(world: &dyn typst::World, diagnostic: &SourceDiagnostic) -> String {

@@ -11,6 +11,10 @@ use binleaf::{club, look, run, terminal, unpack};
 use clap::Parser;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
+#[cfg(feature = "pdf")]
+#[global_allocator]
+static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> ExitCode {
     let fine = match Cli::parse().command {
         Command::New { file } => new(&file),

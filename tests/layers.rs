@@ -9,7 +9,7 @@ const ORDER: [&str; 17] = [
 ];
 
 /// A package and the files that may name it.
-const DOORS: [(&str, &[&str]); 12] = [
+const DOORS: [(&str, &[&str]); 13] = [
     ("typst_as_lib", &["write/pdf.rs"]),
     ("typst_pdf", &["write/pdf.rs"]),
     (
@@ -44,6 +44,7 @@ const DOORS: [(&str, &[&str]); 12] = [
     ),
     ("toml::", &["plan/table.rs", "plan/value.rs", "library/mod.rs", "library/tongue.rs"]),
     ("clap", &["cli.rs", "main.rs"]),
+    ("mimalloc", &["main.rs"]),
     ("annotate_snippets", &["terminal.rs"]),
     ("std::fs", &["disk.rs"]),
     ("nnls", &["compute/recipe.rs"]),

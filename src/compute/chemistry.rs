@@ -12,7 +12,7 @@ use super::{Desk, batch_scope, bin_scope, ingredients};
 use crate::number::Traced;
 use crate::science::electrolyte;
 use crate::science::speciation::{AIR, Equilibrium, Solution};
-use crate::science::species::Constants;
+use crate::science::species::{Component, Constants};
 
 /// What a meter would read, and what could fall out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -158,7 +158,7 @@ impl Bench<'_> {
         let (batch, sheet) = (&desk.plan.mixes[mix], desk.sheet);
         balance::show_conductivity(sheet, c, &closed);
         let mixed = reading(c, &closed);
-        let off = doubt(&mixed, made_up);
+        let off = doubt(desk, &mixed, made_up);
         let corrections = correction::work(sheet, batch, &mixed, (alone, off));
         let uncorrected = correction::uncorrected(desk, &mixed);
         let dosing = self.dosing(desk, mix, [&closed, &open], ends, volumes);
@@ -192,15 +192,13 @@ fn ph(c: &Constants<'_>, solution: Solution) -> f64 {
     solution.equilibrium(c).map_or(f64::NAN, |e| e.ph)
 }
 
-/// What a cheap meter, a label and the forecast are off together (a part; common practice).
-const TOLERANCE: f64 = 0.05;
-/// What a millimole of ions made up for may carry in a litre: chloride, the better conductor of the
-/// two (mS/cm).
-const CARRIES: f64 = 0.07;
-
-/// How far a right mix may read off.
-fn doubt(mixed: &Reading, made_up: f64) -> f64 {
-    TOLERANCE + CARRIES * made_up / mixed.conductivity.max(0.05)
+/// How far a right mix may read off (a part): the tolerance of meters, and what the ions that were
+/// made up (mmol/L) may carry: as chloride, the better conductor of the two.
+fn doubt(desk: &Desk<'_>, mixed: &Reading, made_up: f64) -> f64 {
+    let library = desk.library;
+    // S·cm²/mol over a thousand is mS/cm for a mmol/L.
+    let carries = library.species.conductivity[Component::Chloride as usize] / 1000.0;
+    library.limits.meter_tolerance.value + carries * made_up / mixed.conductivity.max(0.05)
 }
 
 /// What a meter would read.

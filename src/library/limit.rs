@@ -76,6 +76,8 @@ pub struct Limits {
     pub conductivity_per_degree: Fact,
     /// Temperature that meters refer to (°C).
     pub conductivity_reference: Fact,
+    /// How far a right mix may read off on a meter (a part).
+    pub meter_tolerance: Fact,
     /// Acid by which a blend's phosphate may differ from dihydrogen phosphate (eq in a mol).
     pub phosphate_doubt: Fact,
     /// Alkalinity above which citric acid is a poor choice (mg/L as calcium carbonate).

@@ -140,7 +140,11 @@ fn spread(dosing: &Dosing) -> String {
     let [low, high] = dosing.band;
     if dosing.closed > 0.0 {
         let part = |d: f64| figures::decimals(100.0 * d / dosing.closed, 0);
-        format!(" Off as said above, today's dose is {} to {} % of this.", part(low), part(high))
+        format!(
+            " The forecast may be off as said above: the dose that is right may lie from {} to {} % of this, so stop where your reading says.",
+            part(low),
+            part(high)
+        )
     } else {
         String::new()
     }

@@ -109,7 +109,7 @@ pub(in super::super) fn label_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
             }
         };
         let how = match part.dose {
-            Dose::OfLabelLow(f) => format!("{} of the label's lowest", figures::plain(f, 3)),
+            Dose::OfLabelLow(f) => format!("{} times the label's lowest", figures::plain(f, 3)),
             Dose::Rate(_) => "set in the plan".into(),
             Dose::ToAim => "nearest to the aim".into(),
         };

@@ -7,6 +7,7 @@ mod cases;
 mod chemistry;
 mod class;
 mod cli;
+mod doses;
 mod findings;
 #[cfg(feature = "pdf")]
 mod fold;

@@ -69,7 +69,7 @@ pub(super) const SHEETS: [(&str, &str); 11] = [
 ];
 
 /// Every block a template may call; which of them a page has, [`super::compose()`] decides.
-pub(super) const CALLS: [&str; 69] = [
+pub(super) const CALLS: [&str; 74] = [
     "acid_cautions",
     "acidity_numbers",
     "ahead_table",
@@ -104,7 +104,7 @@ pub(super) const CALLS: [&str; 69] = [
     "jar_trial_form",
     "label_table",
     "labels",
-    "last_time_table",
+    "last_time_note",
     "lid_drawing",
     "lines_table",
     "log_findings",
@@ -129,7 +129,12 @@ pub(super) const CALLS: [&str; 69] = [
     "setting_out_table",
     "sources_table",
     "sowing_table",
-    "stage_table",
+    "later_table",
+    "today_table",
+    "bottle_note",
+    "drift_note",
+    "scale_note",
+    "report_note",
     "supply_bars",
     "supply_summary",
     "supply_table",

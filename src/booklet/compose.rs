@@ -10,8 +10,8 @@ use super::folio::{Booklet, Day, Page, Paper};
 use super::language::Language;
 use super::own::{Own, OwnPage};
 use super::page::{
-    acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, fan, gather, glance,
-    mixing, pails, safety, section, sources, supply, titration, working,
+    acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, expected, fan, gather,
+    glance, mixing, pails, safety, section, sources, supply, titration, trial, working,
 };
 use super::sequence::sequence;
 use super::values::{self, Values};
@@ -147,14 +147,19 @@ pub(super) fn of_mix(grow: &Grow<'_>, mix: usize) -> (Values, Blocks) {
         ("check_table", pails::check_table(grow, mix)),
         ("bottles_table", concentrate::bottles_table(grow, mix)),
         ("dilution_table", concentrate::dilution_table(grow, mix)),
-        ("trial_table", acidity::trial_table(grow, mix)),
-        ("stage_table", acidity::stage_table(grow, mix)),
+        ("bottle_note", acidity::bottle_note(grow)),
+        ("today_table", acidity::today_table(grow, mix)),
         ("lookup_table", acidity::lookup_table(grow, mix)),
-        ("last_time_table", acidity::last_time_table(grow, mix)),
-        ("jar_trial_form", acidity::jar_trial_form()),
-        ("household_table", acidity::household_table(grow, mix)),
+        ("later_table", acidity::later_table(grow, mix)),
+        ("drift_note", acidity::drift_note(grow, mix)),
+        ("trial_table", trial::trial_table(grow, mix)),
+        ("last_time_note", trial::last_time_note(grow, mix)),
+        ("jar_trial_form", trial::jar_trial_form()),
+        ("household_table", trial::household_table(grow, mix)),
         ("acid_cautions", care::acid_cautions()),
-        ("reading_table", chemistry::reading_table(grow, mix)),
+        ("reading_table", expected::reading_table(grow, mix)),
+        ("scale_note", expected::scale_note(grow, mix)),
+        ("report_note", chemistry::report_note(grow, mix)),
         ("report_dose_table", chemistry::report_dose_table(grow, mix)),
         ("report_lookup_table", chemistry::report_lookup_table(grow, mix)),
         ("curve", titration::curve(grow, mix)),

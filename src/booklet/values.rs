@@ -6,6 +6,7 @@ use minijinja::value::Value;
 
 use super::Grow;
 use super::page::{self, bin, glance, mixing, pails, strength};
+use crate::compute::dose::Basis;
 use crate::number::figures;
 
 /// Values of a page, by name; lists and groups nest.
@@ -93,6 +94,8 @@ fn acidity(grow: &Grow<'_>, mix: usize) -> Value {
     };
     let reading = |ph: f64| Value::from(figures::decimals(ph, 1));
     let report = grow.results.chemistry[mix].as_ref();
+    let dose = grow.results.doses[mix].as_ref();
+    let by = |basis: Basis| Value::from(dose.is_some_and(|d| d.basis == basis));
     group([
         ("low", reading(ph.range[0])),
         ("high", reading(ph.range[1])),
@@ -102,8 +105,12 @@ fn acidity(grow: &Grow<'_>, mix: usize) -> Value {
         ("has_trial", (!ph.trials.is_empty()).into()),
         ("has_last_time", ph.last_time.is_some().into()),
         ("has_report", report.is_some().into()),
-        ("has_dose", report.is_some_and(|c| c.dosing.is_some()).into()),
-        ("jar_decides", ph.trials.iter().any(|t| t.dose.is_some()).into()),
+        ("has_report_dose", report.is_some_and(|c| c.dosing.is_some()).into()),
+        ("has_dose", dose.is_some().into()),
+        ("by_jar", by(Basis::Jar)),
+        ("by_last_time", by(Basis::LastTime)),
+        ("by_report", by(Basis::Report)),
+        ("dose_up", dose.is_some_and(|d| d.up).into()),
         ("has_jar_fit", grow.results.jars[mix].is_some().into()),
     ])
 }

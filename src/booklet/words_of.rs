@@ -7,7 +7,7 @@ use super::catalogue::Repeats;
 
 /// Values by their path. `[]` stands for each part of a list; a question mark ends the name of
 /// what is yes or no.
-pub(super) const VALUES: [(&str, &str); 72] = [
+pub(super) const VALUES: [(&str, &str); 76] = [
     ("title", "Title of the plan"),
     ("place", "Where it grows; may be empty"),
     ("keeper", "Who keeps it; may be empty"),
@@ -73,8 +73,12 @@ pub(super) const VALUES: [(&str, &str); 72] = [
     ("ph.has_trial?", "Whether the plan has a jar trial"),
     ("ph.has_last_time?", "Whether the plan says what worked last time"),
     ("ph.has_report?", "Whether the water report is enough to work with"),
-    ("ph.has_dose?", "Whether a dose follows from the report"),
-    ("ph.jar_decides?", "Whether the jar trial gives the dose"),
+    ("ph.has_dose?", "Whether something gives a dose"),
+    ("ph.has_report_dose?", "Whether the water report gives a dose, even if another counts"),
+    ("ph.by_jar?", "Whether the jar trial gives the dose"),
+    ("ph.by_last_time?", "Whether last time gives the dose"),
+    ("ph.by_report?", "Whether the water report gives the dose"),
+    ("ph.dose_up?", "Whether the dose is one that raises pH"),
     ("ph.has_jar_fit?", "Whether jar and report were compared"),
     ("loop.index", "In a loop: number of the part, from 1"),
     ("loop.first?", "In a loop: whether it is the first part"),
@@ -83,7 +87,7 @@ pub(super) const VALUES: [(&str, &str); 72] = [
 ];
 
 /// Blocks, on which pages, and what they show.
-pub(super) const BLOCKS: [(&str, Repeats, &str); 51] = [
+pub(super) const BLOCKS: [(&str, Repeats, &str); 56] = [
     ("bins_table", Repeats::Once, "Table of all bins with their lines"),
     ("calendar_table", Repeats::Once, "Calendar of the season"),
     ("findings", Repeats::Once, "Cautions of the plan"),
@@ -119,13 +123,18 @@ pub(super) const BLOCKS: [(&str, Repeats, &str); 51] = [
     ("bottles_table", Repeats::Mix, "What goes into the two bottles of concentrate"),
     ("dilution_table", Repeats::Mix, "Concentrate for a pail and for every bin"),
     ("trial_table", Repeats::Mix, "The jar trial as read"),
-    ("stage_table", Repeats::Mix, "Acid or base by the jar trial, in two parts"),
-    ("lookup_table", Repeats::Mix, "Dose for other readings, by the jar trial"),
-    ("last_time_table", Repeats::Mix, "Dose by what worked last time"),
+    ("bottle_note", Repeats::Mix, "What is in the bottles that move pH"),
+    ("today_table", Repeats::Mix, "Acid or base for the first day, in parts"),
+    ("later_table", Repeats::Mix, "Acid or base for the days after"),
+    ("lookup_table", Repeats::Mix, "Acid or base by what a bin reads"),
+    ("drift_note", Repeats::Mix, "How acid or base behaves in the days after"),
+    ("last_time_note", Repeats::Mix, "What worked last time"),
     ("jar_trial_form", Repeats::Mix, "A jar trial, to fill in"),
     ("household_table", Repeats::Mix, "What kitchen remedies leave in the water"),
     ("acid_cautions", Repeats::Mix, "Warning beside every dose of acid or base"),
     ("reading_table", Repeats::Mix, "Expected pH and conductivity beside the blank"),
+    ("scale_note", Repeats::Mix, "What the scales of meters mean"),
+    ("report_note", Repeats::Mix, "How far off the dose by the water report may be"),
     ("report_dose_table", Repeats::Mix, "Dose by the water report"),
     ("report_lookup_table", Repeats::Mix, "Dose for other readings, by the water report"),
     ("curve", Repeats::Mix, "Drawing: how the dose moves the pH"),

@@ -1,5 +1,6 @@
 //! pH of a solution: what a jar trial or last time's dose means for each bin.
 
+use super::aim::{Aim, aim};
 use super::fill::{Worked, data};
 use super::{Desk, batch_scope, bin_scope, take};
 use crate::library::Library;
@@ -85,6 +86,14 @@ pub struct Acidity {
     pub household: Vec<Household>,
 }
 
+impl Acidity {
+    /// Whether a reading is outside the range.
+    #[must_use]
+    pub fn outside(&self, ph: f64) -> bool {
+        ph < self.range[0] || ph > self.range[1]
+    }
+}
+
 /// Works the pH side of one solution.
 pub(crate) fn work<'s>(desk: &Desk<'s>, mix: usize, fills: &[Worked<'s>]) -> Acidity {
     let (plan, sheet) = (desk.plan, desk.sheet);
@@ -115,14 +124,6 @@ pub(crate) fn work<'s>(desk: &Desk<'s>, mix: usize, fills: &[Worked<'s>]) -> Aci
     Acidity { range: aim.range, target: aim.target, trials, last_time, household }
 }
 
-/// What to bring the pH to.
-struct Aim {
-    /// Range that suits every crop (pH).
-    range: [f64; 2],
-    /// Its middle (pH).
-    target: f64,
-}
-
 fn plan_take<'s>(
     sheet: &'s Sheet,
     symbol: &str,
@@ -131,26 +132,6 @@ fn plan_take<'s>(
     unit: crate::number::Unit,
 ) -> Traced<'s> {
     sheet.given(&Datum { symbol, what, value, unit, origin: Origin::Plan })
-}
-
-/// The pH that suits every crop in the solution; 5.5 to 6.5 if none does.
-fn aim(desk: &Desk<'_>, mix: usize) -> Aim {
-    let crops = desk.plan.bins.iter().filter(|b| b.mix == mix).flat_map(|b| &b.plants);
-    let spans: Vec<_> = crops.map(|p| &p.crop.ph).collect();
-    let low = spans.iter().map(|s| s.low).fold(0.0, f64::max);
-    let high = spans.iter().map(|s| s.high).fold(14.0, f64::min);
-    if !spans.is_empty() && low < high {
-        return Aim { range: [low, high], target: f64::midpoint(low, high) };
-    }
-    let usual = &desk.library.limits;
-    let range = [usual.ph_low.value, usual.ph_high.value];
-    if !spans.is_empty() {
-        let batch = &desk.plan.mixes[mix];
-        let message = format!("no pH suits every crop in \"{}\"", batch.name);
-        let help = "5.5 to 6.5 is printed; give crops that differ a mix of their own";
-        desk.caution("no-common-ph", &batch.place, message, help);
-    }
-    Aim { range, target: f64::midpoint(range[0], range[1]) }
 }
 
 fn trial<'s>(

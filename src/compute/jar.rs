@@ -29,6 +29,8 @@ pub struct Jar {
     pub next_day: [f64; 2],
     /// Dose in all that gives the target in air (mmol/L).
     pub in_all: f64,
+    /// pH then: the target, if the jar went as far as that dose.
+    pub at_last: f64,
     /// The same for each bin of the solution (mL).
     pub bins: Vec<f64>,
 }
@@ -94,11 +96,13 @@ fn fit(
     let in_all = unknown.in_solution(&solution).in_air(AIR).dose(&c, compound, target, MOST)?;
     // The jar's own reading says what gives the target today; the fit only says what comes of it.
     let now = own * per_ml;
-    let next_day = |x: Unknown| {
-        let after = x.in_solution(&solution).with(compound, now).in_air(AIR);
+    let stands = |x: Unknown, dose: f64| {
+        let after = x.in_solution(&solution).with(compound, dose).in_air(AIR);
         after.equilibrium(&c).map_or(f64::NAN, |e| e.ph)
     };
-    let (one, other) = (next_day(alone), next_day(unknown));
+    let (one, other) = (stands(alone, now), stands(unknown, now));
+    // Never past the largest dose that was tried.
+    let in_all = in_all.min(readings.last()?.0).max(now);
     // A strip's tenth of a pH in the readings is a tenth in what follows.
     let next_day = [one.min(other) - STRIP, one.max(other) + STRIP];
     Some(Jar {
@@ -107,8 +111,8 @@ fn fit(
         feed_known: fed.is_some(),
         now: 1000.0 * now,
         next_day,
-        // Never past the largest dose that was tried.
-        in_all: 1000.0 * in_all.min(readings.last()?.0).max(now),
+        in_all: 1000.0 * in_all,
+        at_last: stands(unknown, in_all),
         bins: Vec::new(),
     })
 }

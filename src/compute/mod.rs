@@ -8,6 +8,7 @@ use crate::plan::{Bin, Plan};
 
 pub mod acidity;
 mod advice;
+mod aim;
 pub mod balance;
 mod caution;
 pub mod chemistry;
@@ -16,6 +17,7 @@ pub mod climate;
 pub mod concentrate;
 pub mod correction;
 pub mod dates;
+pub mod dose;
 pub mod drift;
 pub mod ensemble;
 mod feed;
@@ -44,6 +46,7 @@ pub use chemistry::Chemistry;
 pub use cleaning::Cleaning;
 pub use climate::Climate;
 pub use dates::Dates;
+pub use dose::Dose;
 pub use drift::Drift;
 pub use ensemble::Odds;
 pub use fill::Fill;
@@ -95,6 +98,8 @@ pub struct Results {
     pub chemistry: Vec<Option<Chemistry>>,
     /// What jar and water report tell together, for each solution, where both are there.
     pub jars: Vec<Option<Jar>>,
+    /// The dose that counts, for each solution, where something gives one.
+    pub doses: Vec<Option<Dose>>,
     /// Air and light around the bins.
     pub climate: Climate,
     /// A steady supply, if the plan wants one.
@@ -119,7 +124,7 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
         fill::work(&sheet, bin, library)
     };
     let fills: Vec<fill::Worked<'_>> = plan.bins.iter().map(fill).collect();
-    let Batches { mixing, acidity, chemistry, jars } = batches(&desk, &fills);
+    let Batches { mixing, acidity, chemistry, jars, doses } = batches(&desk, &fills);
     let around = thirst::around(&desk);
     let taken = |mix: usize| drift::uptake(&desk, mix, around, &mixing[mix].elements);
     let taken: Vec<_> = (0..plan.mixes.len()).map(taken).collect();
@@ -135,14 +140,14 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     let cleaning = cleaning::work(&sheet, plan, &fills, library);
     let total = fills.iter().map(|f| f.plain.start_volume).sum();
     drop(fills);
-    let steps = sheet.into_steps();
-    let quantities = Vec::new();
+    let (steps, quantities) = (sheet.into_steps(), Vec::new());
     let results = Results {
         bins,
         mixing,
         acidity,
         chemistry,
         jars,
+        doses,
         climate,
         supply,
         cleaning,
@@ -165,6 +170,7 @@ struct Batches {
     acidity: Vec<Acidity>,
     chemistry: Vec<Option<Chemistry>>,
     jars: Vec<Option<Jar>>,
+    doses: Vec<Option<Dose>>,
 }
 
 fn batches<'s>(desk: &Desk<'s>, fills: &[fill::Worked<'s>]) -> Batches {
@@ -176,9 +182,14 @@ fn batches<'s>(desk: &Desk<'s>, fills: &[fill::Worked<'s>]) -> Batches {
     let jars: Vec<Option<Jar>> = mixes.clone().map(of_jar).collect();
     let of_mix =
         |mix: usize| chemistry::work(desk, mix, fills, (&mixing[mix], &acidity[mix], &jars[mix]));
-    let chemistry = mixes.map(of_mix).collect();
+    let chemistry: Vec<Option<Chemistry>> = mixes.clone().map(of_mix).collect();
+    let dose = |mix: usize| {
+        let tells = (&acidity[mix], jars[mix].as_ref(), chemistry[mix].as_ref());
+        dose::work(desk.plan, &desk.library.limits, tells)
+    };
+    let doses = mixes.map(dose).collect();
     total::of_grow(desk, fills);
-    Batches { mixing, acidity, chemistry, jars }
+    Batches { mixing, acidity, chemistry, jars, doses }
 }
 
 /// Days, thirst and season of one bin.

@@ -103,11 +103,7 @@ impl Bench<'_> {
 
     /// Whether a solution is outside its range.
     pub(super) fn outside(&self, e: &Equilibrium) -> bool {
-        self.outside_by(e.ph)
-    }
-
-    fn outside_by(&self, ph: f64) -> bool {
-        ph < self.acidity.range[0] || ph > self.acidity.range[1]
+        self.acidity.outside(e.ph)
     }
 
     /// Dose against pH, closed and open, a little past the dose in all.
@@ -145,7 +141,7 @@ impl Bench<'_> {
         let fresh = self.solution.equilibrium(self.constants).map(|e| e.ph);
         let whole = self.solution.dose(self.constants, &compound, self.acidity.target, MOST);
         if let (Some(reads), Some(dose)) = (fresh, whole)
-            && self.outside_by(reads)
+            && self.acidity.outside(reads)
             && rows.last().is_none_or(|r| (r[0] - reads).abs() > 0.05)
         {
             rows.push([reads, 1000.0 * dose]);

@@ -211,6 +211,20 @@ pub fn dropper(ml: f64) -> String {
     format!("{} mL", decimals(ml, places))
 }
 
+/// The round number that is next below: 1, 1.5, 2, 2.5, 3, 4, 5, 6 or 8 with any power of ten, as a
+/// syringe or a scale is read; 0 for what is not above it.
+#[must_use]
+pub fn round_step(value: f64) -> f64 {
+    if !(value > 0.0 && value.is_finite()) {
+        return 0.0;
+    }
+    let power = libm::pow(10.0, libm::floor(libm::log10(value)));
+    // What was worked out to be a round number is not to fall below it by its last bit.
+    let lead = value / power * (1.0 + 1e-9);
+    let round = [8.0, 6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5].into_iter().find(|r| *r <= lead);
+    round.unwrap_or(1.0) * power
+}
+
 /// A dose in two parts that add up as printed: first part, rest, whole.
 #[must_use]
 pub fn parts(first: f64, whole: f64) -> [String; 3] {
@@ -236,6 +250,21 @@ pub fn parts(first: f64, whole: f64) -> [String; 3] {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn steps_are_round_and_never_above() {
+        let rounds =
+            [(2.175, 2.0), (3.5, 3.0), (0.25, 0.25), (0.4, 0.4), (9.99, 8.0), (10.0, 10.0)];
+        for (value, round) in rounds {
+            assert!((round_step(value) - round).abs() < 1e-12, "{value}");
+        }
+        for i in 1..2000 {
+            let value = 0.013 * f64::from(i);
+            let round = round_step(value);
+            assert!(round <= value * (1.0 + 1e-9) && round > 0.66 * value, "{value}: {round}");
+        }
+        assert!(round_step(f64::NAN) == 0.0 && round_step(-1.0) == 0.0);
+    }
 
     #[test]
     fn printed_numbers_read_back_to_their_digits() {

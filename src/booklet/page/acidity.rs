@@ -1,68 +1,52 @@
-//! pH tables of one solution.
+//! The dose of one solution: bottle, portions for today and for the days after, other readings.
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
+use super::chemistry::ph;
 use super::pails::measure;
-use super::{by_bin, cells, one, paragraph, words};
-use crate::compute::Jar;
-use crate::compute::acidity::{BinDose, TrialResult};
+use super::safety::contents;
+use super::{cells, paragraph, words};
+use crate::compute::Dose;
+use crate::compute::dose::{Basis, Portions};
 use crate::number::figures;
 
-fn reading(ph: f64) -> String {
-    figures::decimals(ph, 1)
+pub(super) fn of<'a>(grow: &Grow<'a>, mix: usize) -> Option<&'a Dose> {
+    grow.results.doses[mix].as_ref()
 }
 
-fn way(up: bool) -> &'static str {
-    if up { "up" } else { "down" }
-}
-
-fn trials<'a>(grow: &Grow<'a>, mix: usize) -> impl Iterator<Item = &'a TrialResult> {
-    grow.results.acidity[mix].trials.iter()
-}
-
-pub(in super::super) fn trial_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    for trial in trials(grow, mix) {
-        let name = &grow.plan.adjusters[trial.adjuster].name;
-        let row = |(added, ph): &(f64, f64)| cells([figures::dropper(*added), reading(*ph)]);
-        let columns =
-            vec![Column::numbers("Added in all", 1), Column::numbers("Then it read (pH)", 1)];
-        let caption = format!(
-            "Jar trial with {name}: {} of the mixed solution.",
-            figures::volume(trial.sample, grow.plan.system)
-        );
-        let rows = trial.readings.iter().map(row).collect();
-        blocks.push(Block::Table(Table::printed(&caption, columns, rows)));
+/// An amount of an adjuster: a syringe, or a scale.
+pub(super) fn amount(grow: &Grow<'_>, adjuster: usize, amount: f64) -> String {
+    if amount < 0.005 {
+        return "nothing".into();
     }
-    blocks
+    if grow.plan.adjusters[adjuster].dry {
+        format!("{} g", figures::sized(amount))
+    } else {
+        figures::dropper(amount)
+    }
 }
 
-fn doses(grow: &Grow<'_>, mix: usize, doses: &[BinDose], caption: &str) -> Block {
-    let bins = &grow.results.mixing[mix].bins;
-    let row = |name: String, litres: f64, dose: &BinDose| {
-        let [first, rest, whole] = figures::parts(dose.first, dose.whole);
-        let litres = figures::volume(litres, grow.plan.system);
-        cells([name, litres, first, rest, whole, String::new()])
+/// Steps are for a syringe: a round number, not more than what was worked.
+fn step(grow: &Grow<'_>, adjuster: usize, worked: f64) -> String {
+    let unit = if grow.plan.adjusters[adjuster].dry { "g" } else { "mL" };
+    format!("{} {unit}", figures::plain(figures::round_step(worked), 2))
+}
+
+/// What is in the bottles that move pH, for what they hold decides how much of them.
+pub(in super::super) fn bottle_note(grow: &Grow<'_>) -> Vec<Block> {
+    let told = |a: &crate::plan::Adjuster| {
+        let moves = if a.up { "raises" } else { "lowers" };
+        format!("{} ({}) {moves} pH", a.name, contents(grow, a))
     };
-    let full = |bin: &usize| grow.results.bins[*bin].fill.start_volume;
-    let mut rows: Vec<Vec<Line>> = bins
-        .iter()
-        .zip(doses)
-        .map(|(bin, dose)| row(grow.plan.bins[*bin].name.clone(), full(bin), dose))
-        .collect();
-    if let (Some(bin), Some(dose)) = (bins.first(), doses.first()) {
-        let (litres, name) = measure(grow, mix);
-        let part = litres / full(bin);
-        let dose = BinDose { first: part * dose.first, whole: part * dose.whole };
-        rows.push(row(not_full(name), litres, &dose));
+    let all: Vec<String> = grow.plan.adjusters.iter().map(told).collect();
+    if all.is_empty() {
+        return Vec::new();
     }
-    let mut columns = words([("Bin", 4), ("Solution", 5)]);
-    for head in ["First part", "Then, if still needed", "Not more in all"] {
-        columns.push(Column::numbers(head, 4));
-    }
-    columns.push(Column::words("Added, and pH read", 5));
-    let table = Table::to_fill(caption, columns, rows);
-    Block::Table(Table { row_height: 7.5, ..table })
+    let text = format!(
+        "{}. If the label on yours says otherwise, the amounts below do not hold.",
+        all.join("; ")
+    );
+    vec![paragraph(text)]
 }
 
 /// A bin that is not full takes a dose for what is in it.
@@ -70,56 +54,104 @@ pub(super) fn not_full(measure: &str) -> String {
     format!("Not full: for every {measure} in it")
 }
 
-/// Doses of the jar for today, and what the water report adds for the next day.
-fn two_days(grow: &Grow<'_>, mix: usize, doses: &[BinDose], (jar, name): (&Jar, &str)) -> Block {
+/// Portions of every bin of a solution, and of a round measure for one that is not full.
+fn rows(
+    grow: &Grow<'_>,
+    mix: usize,
+    dose: &Dose,
+    row: impl Fn(String, String, Portions) -> Vec<Line>,
+) -> Vec<Vec<Line>> {
     let bins = &grow.results.mixing[mix].bins;
-    let row = |name: String, dose: &BinDose, all: f64, part: f64| {
-        let [first, rest, _] = figures::parts(part * dose.first, part * dose.whole);
-        let [_, next, all] = figures::parts(part * dose.whole, part * all.max(dose.whole));
-        cells([name, first, rest, next, all, String::new()])
-    };
-    let each = bins.iter().zip(doses).zip(&jar.bins);
+    let full = |bin: usize| grow.results.bins[bin].fill.start_volume;
+    let litres = |v: f64| figures::volume(v, grow.plan.system);
+    let each = bins.iter().zip(&dose.bins);
     let mut rows: Vec<Vec<Line>> = each
-        .map(|((bin, dose), all)| row(grow.plan.bins[*bin].name.clone(), dose, *all, 1.0))
+        .map(|(bin, p)| row(grow.plan.bins[*bin].name.clone(), litres(full(*bin)), *p))
         .collect();
-    if let (Some(bin), Some(dose), Some(all)) = (bins.first(), doses.first(), jar.bins.first()) {
-        let (litres, name) = measure(grow, mix);
-        let part = litres / grow.results.bins[*bin].fill.start_volume;
-        rows.push(row(not_full(name), dose, *all, part));
+    if let (Some(bin), Some(p)) = (bins.first(), dose.bins.first()) {
+        let (size, name) = measure(grow, mix);
+        rows.push(row(not_full(name), litres(size), p.times(size / full(*bin))));
     }
-    let mut columns = words([("Bin", 4)]);
-    for head in ["First part, today", "Rest of today", "Next day, up to", "Not more in all"] {
-        columns.push(Column::numbers(head, 4));
-    }
-    columns.push(Column::words("Added, and pH read", 5));
-    let caption =
-        format!("{name}: today by the jar, the next day by jar and water report together.");
-    let table = Table::to_fill(&caption, columns, rows);
-    Block::Table(Table { row_height: 7.5, ..table })
+    rows
 }
 
-pub(in super::super) fn stage_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    for trial in trials(grow, mix) {
-        let name = &grow.plan.adjusters[trial.adjuster].name;
-        if trial.dose.is_some() {
-            let caption = format!("{name}, in two parts.");
-            let jar = grow.results.jars[mix].as_ref();
-            let jar = jar.filter(|j| j.adjuster == trial.adjuster);
-            blocks.push(match jar {
-                Some(jar) => two_days(grow, mix, &trial.bins, (jar, name)),
-                None => doses(grow, mix, &trial.bins, &caption),
-            });
-        } else {
-            let start = trial.readings[0].1;
-            blocks.push(paragraph(format!(
-                "{name}: no dose is printed. The jar began at pH {} and its trial either needed \
-                 nothing or stopped before the target; measure again before you add anything.",
-                reading(start)
-            )));
-        }
+/// First part and rest of today, as they add up in print.
+fn printed(grow: &Grow<'_>, adjuster: usize, p: &Portions) -> [String; 2] {
+    if grow.plan.adjusters[adjuster].dry {
+        return [amount(grow, adjuster, p.first), amount(grow, adjuster, p.today)];
     }
-    blocks
+    let [first, _, today] = figures::parts(p.first, p.today);
+    [first, today]
+}
+
+/// The first day's portions, bin by bin, with room for what was added and read.
+pub(in super::super) fn today_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(dose) = of(grow, mix) else { return vec![paragraph(nothing_to_dose(grow, mix))] };
+    let name = &grow.plan.adjusters[dose.adjuster].name;
+    let rows = rows(grow, mix, dose, |bin, litres, p| {
+        let [first, today] = printed(grow, dose.adjuster, &p);
+        if dose.up {
+            return cells([bin, litres, first, String::new()]);
+        }
+        cells([bin, litres, first, step(grow, dose.adjuster, p.step), today, String::new()])
+    });
+    let mut columns = words([("Bin", 5), ("Solution", 5)]);
+    columns.push(Column::numbers("First part", 3));
+    if !dose.up {
+        columns.push(Column::numbers("Then, each step", 3));
+        columns.push(Column::numbers("Not more today", 3));
+    }
+    columns.push(Column::words("Added, and pH read", 7));
+    let caption = format!("{name}, the first day.");
+    let table = Table::to_fill(&caption, columns, rows);
+    vec![Block::Table(Table { row_height: 7.5, ..table })]
+}
+
+/// What a later day may take.
+pub(in super::super) fn later_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(dose) = of(grow, mix) else { return Vec::new() };
+    let name = &grow.plan.adjusters[dose.adjuster].name;
+    let rows = rows(grow, mix, dose, |bin, _, p| {
+        let all = amount(grow, dose.adjuster, p.all);
+        cells([bin, step(grow, dose.adjuster, p.later), all, String::new()])
+    });
+    let mut columns = words([("Bin", 5)]);
+    columns.push(Column::numbers("Each step", 3));
+    columns.push(Column::numbers("Not more in all days", 3));
+    columns.push(Column::words("Added, and pH read", 9));
+    let caption = format!("{name}, the days after. What went in on the first day counts.");
+    let table = Table::to_fill(&caption, columns, rows);
+    vec![Block::Table(Table { row_height: 7.5, ..table })]
+}
+
+/// Why there is no dose to print.
+fn nothing_to_dose(grow: &Grow<'_>, mix: usize) -> String {
+    let acidity = &grow.results.acidity[mix];
+    if let Some(trial) = acidity.trials.first() {
+        return format!(
+            "{}: no dose is printed. The jar began at pH {} and its trial either needed nothing or \
+             stopped before the target; measure again before you add anything.",
+            grow.plan.adjusters[trial.adjuster].name,
+            ph(trial.readings[0].1)
+        );
+    }
+    let Some(chemistry) = &grow.results.chemistry[mix] else {
+        return "No dose is printed: the plan has no jar trial, no earlier dose and no usable water \
+                report. Make a jar trial first: it takes ten minutes and no guessing."
+            .into();
+    };
+    let reads = ph(chemistry.open.ph);
+    if acidity.outside(chemistry.open.ph) {
+        format!(
+            "In air it will stand at about pH {reads}, out of range, and the plan has no adjuster of \
+             known strength for that: make a jar trial with the bottle you have."
+        )
+    } else {
+        format!(
+            "In air it will stand at about pH {reads}, in range: let it stand a day and read again \
+             before you dose anything."
+        )
+    }
 }
 
 /// Bins of a solution that take doses of their own, by their place among its bins; copies of a bin
@@ -135,69 +167,77 @@ fn unlike(grow: &Grow<'_>, mix: usize) -> Vec<(usize, String)> {
     all
 }
 
-pub(in super::super) fn lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+/// One reading and the amount for each of [`unlike`] bins (mL or g).
+type Look = (f64, Vec<f64>);
+
+/// Amounts for readings nearer to the range than the forecast, up to the forecast itself.
+fn looks(grow: &Grow<'_>, mix: usize, dose: &Dose) -> Vec<Look> {
     let bins = unlike(grow, mix);
-    let mut blocks = Vec::new();
-    for trial in trials(grow, mix).filter(|t| !t.lookup.is_empty()) {
-        let name = &grow.plan.adjusters[trial.adjuster].name;
-        // Readings down the page, at most six bins across; more bins, more tables.
-        for bins in bins.chunks(6) {
-            let mut columns = vec![Column::numbers("It reads (pH)", 3)];
-            columns.extend(bins.iter().map(|(_, name)| Column::numbers(name, 3)));
-            let rows = trial.lookup.iter().map(|look| {
-                let mut row: Vec<Line> = vec![plain(reading(look.reads))];
-                row.extend(bins.iter().map(|(i, _)| plain(figures::dropper(look.doses[*i]))));
-                row
-            });
-            let caption = format!(
-                "{name}, to move pH {}: if a bin filled to its start line reads this, this much \
-                 brings it to {}. A bin that is half full takes half. Half of it first; stir, \
-                 wait, read again.",
-                way(trial.up),
-                reading(grow.results.acidity[mix].target)
-            );
-            blocks.push(Block::Table(Table::printed(&caption, columns, rows.collect())));
+    match dose.basis {
+        Basis::Jar => {
+            let trials = &grow.results.acidity[mix].trials;
+            let trial = trials.iter().find(|t| t.dose.is_some());
+            let look = |l: &crate::compute::acidity::Lookup| {
+                (l.reads, bins.iter().map(|(i, _)| l.doses[*i]).collect())
+            };
+            trial.map_or(Vec::new(), |t| t.lookup.iter().map(look).collect())
         }
+        Basis::Report => {
+            let Some(chemistry) = &grow.results.chemistry[mix] else { return Vec::new() };
+            let Some(dosing) = chemistry.dosing.as_ref().filter(|d| d.closed > 0.0) else {
+                return Vec::new();
+            };
+            let look = |[reads, millimoles]: &[f64; 2]| {
+                let each = bins.iter().map(|(i, _)| millimoles * dosing.bins[*i][1] / dosing.open);
+                (*reads, each.collect())
+            };
+            chemistry.lookup.iter().map(look).collect()
+        }
+        Basis::LastTime => Vec::new(),
     }
-    if blocks.is_empty() {
-        blocks
-            .push(paragraph("There is no table yet: it needs a jar trial that passes the target."));
+}
+
+/// The day's amount for other readings than the forecast.
+pub(in super::super) fn lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(dose) = of(grow, mix) else { return Vec::new() };
+    let looks = looks(grow, mix, dose);
+    // The forecast alone is the table of today.
+    if looks.len() < 2 {
+        return Vec::new();
     }
+    let bins = unlike(grow, mix);
+    let name = &grow.plan.adjusters[dose.adjuster].name;
+    let caption = format!(
+        "{name}, the first day, by what the bin reads before anything is added: this much brings it to {}.",
+        ph(grow.results.acidity[mix].target)
+    );
+    // Readings down the page, at most six bins across; more bins, more tables.
+    let places: Vec<usize> = (0..bins.len()).collect();
+    let table = |places: &[usize]| {
+        let mut columns = vec![Column::numbers("It reads (pH)", 3)];
+        columns.extend(places.iter().map(|i| Column::numbers(&bins[*i].1, 3)));
+        let rows = looks.iter().map(|(reads, amounts)| {
+            let mut row: Vec<Line> = vec![plain(ph(*reads))];
+            row.extend(places.iter().map(|i| plain(amount(grow, dose.adjuster, amounts[*i]))));
+            row
+        });
+        Block::Table(Table::printed(&caption, columns, rows.collect()))
+    };
+    let mut blocks: Vec<Block> = places.chunks(6).map(table).collect();
+    let rest = if dose.up { "the rest waits for the next day" } else { "the rest in steps" };
+    blocks.push(paragraph(format!(
+        "Half of it is the first part, {rest}, and stop in range. Between two rows take the smaller \
+         amount. Further out than the last row: it is not what was forecast; use the table of the \
+         first day, not more, and make a new jar trial if that is not enough."
+    )));
     blocks
 }
 
-pub(in super::super) fn last_time_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let Some((adjuster, all)) = &grow.results.acidity[mix].last_time else { return Vec::new() };
-    let Some(last) = &grow.plan.mixes[mix].last_time else { return Vec::new() };
-    let caption = format!(
-        "{}: last time {} in {}, carried over to each bin.",
-        grow.plan.adjusters[*adjuster].name,
-        figures::dropper(last.dose),
-        figures::volume(last.volume, grow.plan.system)
-    );
-    vec![doses(grow, mix, all, &caption)]
-}
-
-pub(in super::super) fn jar_trial_form() -> Vec<Block> {
-    let columns =
-        words([("Step", 2), ("Added now (mL)", 4), ("Added in all (mL)", 4), ("pH read", 3)]);
-    let rows = (0..8).map(|i| {
-        let added = if i == 0 { "0" } else { "" };
-        cells([i.to_string(), added.into(), added.into(), String::new()])
-    });
-    one(Table::to_fill("A jar trial of your own. Sample: ________", columns, rows.collect()))
-}
-
-pub(in super::super) fn household_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let bins = &grow.results.mixing[mix].bins;
-    let rows = bins.iter().zip(&grow.results.acidity[mix].household).map(|(bin, left)| {
-        (*bin, cells([figures::plain(left.sodium, 3), figures::plain(left.acetate, 3)]))
-    });
-    let rows = by_bin(grow, rows);
-    let columns = vec![
-        Column::words("Bin", 4),
-        Column::numbers("Sodium, mg/L, from 1 level tsp of baking soda", 6),
-        Column::numbers("Acetate, mg/L, from 10 mL of 5 % vinegar", 6),
-    ];
-    one(Table::printed("What kitchen remedies leave in the water.", columns, rows))
+/// How a bottle behaves in the days after, where that is known.
+pub(in super::super) fn drift_note(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(dose) = of(grow, mix) else { return Vec::new() };
+    let adjuster = &grow.plan.adjusters[dose.adjuster];
+    let substance = adjuster.substance.as_ref().and_then(|k| grow.library.substances.get(k));
+    let told = substance.map(|s| paragraph(format!("{}: {}.", adjuster.name, s.drift)));
+    told.into_iter().collect()
 }

@@ -2,10 +2,9 @@
 
 use super::super::Grow;
 use super::super::block::{Block, Column, Line, Table, plain};
-use super::acidity::not_full;
-use super::pails::measure;
+use super::acidity::amount;
 use super::{by_bin, cells, one, paragraph, words};
-use crate::compute::chemistry::{Chemistry, Dosing, Reading};
+use crate::compute::chemistry::{Chemistry, Dosing};
 use crate::number::figures;
 
 pub(super) fn of<'a>(grow: &Grow<'a>, mix: usize) -> Option<&'a Chemistry> {
@@ -17,82 +16,10 @@ pub(super) fn ph(value: f64) -> String {
     figures::decimals((value * 1e6).round() / 1e6, 1)
 }
 
-/// An amount of an adjuster: a syringe, or a scale.
-fn dose(grow: &Grow<'_>, dosing: &Dosing, amount: f64) -> String {
-    if amount < 0.005 {
-        return "nothing".into();
-    }
-    if grow.plan.adjusters[dosing.adjuster].dry {
-        format!("{} g", figures::sized(amount))
-    } else {
-        figures::dropper(amount)
-    }
-}
-
-/// One stage of the reading table.
-fn stage(what: &str, reads: String, r: &Reading) -> Vec<Line> {
-    // Meters that show a scale step by tens.
-    let scale = |by: f64| figures::decimals(10.0 * (by / 10.0 * r.conductivity).round(), 0);
-    cells([
-        what.into(),
-        reads,
-        figures::decimals(r.conductivity, 2),
-        scale(500.0),
-        scale(700.0),
-        String::new(),
-    ])
-}
-
-fn with_band(value: f64, [low, high]: [f64; 2]) -> String {
-    let (low, high) = (ph(low.min(high)), ph(low.max(high)));
-    if low == high { ph(value) } else { format!("{} ({low} to {high})", ph(value)) }
-}
-
-/// What a meter is expected to read, at every stage.
-pub(in super::super) fn reading_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let Some(chemistry) = of(grow, mix) else { return Vec::new() };
-    let closed = with_band(chemistry.closed.ph, chemistry.closed_band);
-    let mut rows = vec![stage("Just mixed", closed, &chemistry.closed)];
-    if let Some(dosing) = &chemistry.dosing {
-        if dosing.closed > 0.0 {
-            rows.push(stage("After the dose of the first day", ph(dosing.after.ph), &dosing.after));
-        }
-        let next = with_band(dosing.next_day.ph, dosing.next_day_band);
-        rows.push(stage("The next day, in air", next, &dosing.next_day));
-        if dosing.open > dosing.closed {
-            rows.push(stage(
-                "After all of the dose, in air",
-                ph(dosing.at_last.ph),
-                &dosing.at_last,
-            ));
-        }
-    } else {
-        let open = with_band(chemistry.open.ph, chemistry.open_band);
-        rows.push(stage("A day later, in air", open, &chemistry.open));
-    }
-    let mut columns = words([("When", 8)]);
-    columns.push(Column::numbers("pH", 4));
-    columns.push(Column::numbers("EC, mS/cm", 3));
-    columns.push(Column::numbers("on a 500 scale", 3));
-    columns.push(Column::numbers("on a 700 scale", 3));
-    columns.push(Column::words("You read", 4));
-    let doubt = if chemistry.phosphate_open {
-        " and a tenth of the feed's phosphate is bound otherwise"
-    } else {
-        ""
-    };
-    let caption = format!(
-        "Expected from the water report and the feed; EC at 25 °C, within {} %. In brackets: if \
-         the alkalinity is 10 mg/L off{doubt}. Trust your meter.",
-        figures::decimals(100.0 * chemistry.doubt, 0)
-    );
-    one(Table { row_height: 7.5, ..Table::printed(&caption, columns, rows) })
-}
-
 /// Doses from the water report, bin by bin.
 pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let Some(dosing) = of(grow, mix).and_then(|c| c.dosing.as_ref()) else {
-        return vec![paragraph(nothing_to_dose(grow, mix))];
+        return Vec::new();
     };
     if of(grow, mix).is_some_and(|c| c.jar_differs) {
         return vec![paragraph(
@@ -101,74 +28,49 @@ pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Bl
              and make a new jar trial.",
         )];
     }
-    let rows = dose_rows(grow, mix, dosing);
+    let bins = &grow.results.mixing[mix].bins;
+    let each = bins
+        .iter()
+        .zip(&dosing.bins)
+        .map(|(bin, doses)| (*bin, cells(doses.map(|d| amount(grow, dosing.adjuster, d)))));
     let mut columns = words([("Bin", 4)]);
-    for head in ["First part, today", "Rest of today", "Next day, up to", "Not more in all"] {
+    for head in ["At once", "In all, in air"] {
         columns.push(Column::numbers(head, 4));
     }
     let name = &grow.plan.adjusters[dosing.adjuster].name;
-    let caption = format!("{name}, from the water report.{}", spread(dosing));
-    let mut blocks = one(Table::printed(&caption, columns, rows));
+    let caption = format!(
+        "{name}, from the water report: {} mmol/L at once, {} mmol/L in all, when the solution stands \
+         in air.",
+        figures::plain(dosing.closed, 3),
+        figures::plain(dosing.open, 3)
+    );
+    let mut blocks = one(Table::printed(&caption, columns, by_bin(grow, each)));
     if !dosing.adds.is_empty() {
         blocks.push(paragraph(format!("In all it brings {}.", added(dosing))));
     }
     blocks
 }
 
-/// Today's dose in two parts, the next day's, and all of it, for each bin and for any amount.
-fn dose_rows(grow: &Grow<'_>, mix: usize, dosing: &Dosing) -> Vec<Vec<Line>> {
-    let first = grow.library.limits.dose_stage_share.value;
-    let row = |now: f64, all: f64| {
-        let doses = [first * now, (1.0 - first) * now, all - now, all];
-        cells(doses.map(|d| dose(grow, dosing, d)))
-    };
-    let bins = &grow.results.mixing[mix].bins;
-    let each = bins.iter().zip(&dosing.bins).map(|(bin, [now, all])| (*bin, row(*now, *all)));
-    let mut rows = by_bin(grow, each);
-    if let (Some(bin), Some([now, all])) = (bins.first(), dosing.bins.first()) {
-        let (litres, name) = measure(grow, mix);
-        let part = litres / grow.results.bins[*bin].fill.start_volume;
-        let mut any = row(part * now, part * all);
-        any.insert(0, plain(not_full(name)));
-        rows.push(any);
+/// How far off the dose by the water report may be, for the grower.
+pub(in super::super) fn report_note(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(dosing) = of(grow, mix).and_then(|c| c.dosing.as_ref()) else { return Vec::new() };
+    if dosing.closed <= 0.0 {
+        return Vec::new();
     }
-    rows
-}
-
-/// How far off today's dose may be.
-fn spread(dosing: &Dosing) -> String {
+    let part = |d: f64| figures::decimals(100.0 * d / dosing.closed, 0);
     let [low, high] = dosing.band;
-    if dosing.closed > 0.0 {
-        let part = |d: f64| figures::decimals(100.0 * d / dosing.closed, 0);
-        format!(
-            " The forecast may be off as said above: the dose that is right may lie from {} to {} % of this, so stop where your reading says.",
-            part(low),
-            part(high)
-        )
-    } else {
-        String::new()
-    }
+    vec![paragraph(format!(
+        "Report and label are never exact: the dose that is right for the first day may lie from {} to \
+         {} % of what is printed. So stop where your reading says.",
+        part(low),
+        part(high)
+    ))]
 }
 
 /// What a dose brings of each element.
 pub(super) fn added(dosing: &Dosing) -> String {
     let of = |(e, mg): &(String, f64)| format!("{} mg/L of {e}", figures::plain(*mg, 2));
     dosing.adds.iter().map(of).collect::<Vec<_>>().join(", ")
-}
-
-fn nothing_to_dose(grow: &Grow<'_>, mix: usize) -> String {
-    let [low, high] = grow.results.acidity[mix].range;
-    let Some(chemistry) = of(grow, mix) else { return String::new() };
-    let reads = ph(chemistry.open.ph);
-    if (low..=high).contains(&chemistry.open.ph) {
-        format!(
-            "In air it will stand at about pH {reads}, in range: let it stand a day and read again before you dose anything."
-        )
-    } else {
-        format!(
-            "In air it will stand at about pH {reads}, out of range, and the plan has no adjuster of known strength for that."
-        )
-    }
 }
 
 /// Look-up from the chemistry, beside the jar trial where there is one.
@@ -188,12 +90,10 @@ pub(in super::super) fn report_lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<
     let rows = chemistry.lookup.iter().map(|[reads, millimoles]| {
         let own = 10.0 * millimoles * per_millimole;
         let jar = jar.and_then(|t| Some(10.0 * t.per_litre(*reads, aim)?));
-        let off = jar.map_or("not tried".into(), |j| {
-            format!("{} %", figures::decimals(100.0 * (j / own - 1.0), 0))
-        });
-        let mut row = cells([ph(*reads), dose(grow, dosing, own)]);
+        let off = jar.map_or("not tried".into(), |j| apart(j / own - 1.0));
+        let mut row = cells([ph(*reads), amount(grow, dosing.adjuster, own)]);
         if has_jar {
-            row.push(plain(jar.map_or("not tried".into(), |j| dose(grow, dosing, j))));
+            row.push(plain(jar.map_or("not tried".into(), |j| amount(grow, dosing.adjuster, j))));
             row.push(plain(off));
         }
         row
@@ -203,19 +103,29 @@ pub(in super::super) fn report_lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<
     one(lookup(&format!("{name}: what brings a reading to {target}"), has_jar, rows.collect()))
 }
 
+/// How far one number is from another, in words: nobody has to think what a sign means.
+fn apart(part: f64) -> String {
+    let percent = figures::decimals(100.0 * part.abs(), 0);
+    match percent.as_str() {
+        "0" => "the same".into(),
+        _ if part < 0.0 => format!("{percent} % less"),
+        _ => format!("{percent} % more"),
+    }
+}
+
 /// The look-up table, with or without the jar.
 fn lookup(what: &str, has_jar: bool, rows: Vec<Vec<Line>>) -> Table {
     let mut columns = vec![
         Column::numbers("It reads (pH)", 2),
         Column::numbers("Water report: to 10 L (2.64 gal)", 4),
     ];
-    let mut caption = format!("{what}, by the water report.");
+    let mut caption = format!("{what} at once, by the water report.");
     if has_jar {
         columns.push(Column::numbers("Jar trial: to 10 L", 4));
-        columns.push(Column::numbers("Jar differs by", 3));
+        columns.push(Column::numbers("The jar takes", 3));
         caption = format!(
-            "{what}, by the water report and by the jar. Where they differ much, believe the jar, \
-             and measure the alkalinity again."
+            "{what} at once, by the water report and by the jar. The jar counts; where they are far \
+             apart, measure the alkalinity of the water again."
         );
     }
     Table::printed(&caption, columns, rows)
@@ -231,19 +141,6 @@ pub(in super::super) fn assumptions(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
              phosphate. A feed with much citric or free phosphoric acid reads lower."
                 .to_string(),
         );
-    }
-    items.push(format!(
-        "A meter that does not correct for temperature shows about {} mS/cm of the fresh mix, at \
-         {} °C.",
-        figures::decimals(chemistry.uncorrected, 2),
-        figures::plain(grow.plan.water.temperature, 3)
-    ));
-    if let Some(dosing) = &chemistry.dosing {
-        let adjuster = &grow.plan.adjusters[dosing.adjuster];
-        let key = adjuster.substance.as_deref();
-        if let Some(substance) = key.and_then(|k| grow.library.substances.get(k)) {
-            items.push(format!("{} ({}): {}.", adjuster.name, substance.name, substance.drift));
-        }
     }
     if chemistry.assumed_ph {
         items.push(

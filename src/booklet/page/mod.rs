@@ -14,6 +14,7 @@ pub(super) mod climate;
 pub(super) mod concentrate;
 pub(super) mod drift;
 pub(super) mod electrolyte;
+pub(super) mod expected;
 pub(super) mod fan;
 pub(super) mod gather;
 pub(super) mod glance;
@@ -27,6 +28,7 @@ pub(super) mod sources;
 pub(super) mod strength;
 pub(super) mod supply;
 pub(super) mod titration;
+pub(super) mod trial;
 pub(super) mod working;
 
 /// A day as people write it.

@@ -1,7 +1,7 @@
 //! Hazards of the bottles in the plan.
 
 use super::super::Grow;
-use super::super::block::{Block, Inline, Line, Table, plain};
+use super::super::block::{Block, Line, Table, plain};
 use super::{one, words};
 use crate::number::figures;
 use crate::plan::Adjuster;
@@ -18,10 +18,29 @@ pub(in super::super) fn adjuster(grow: &Grow<'_>, adjuster: &Adjuster, marked: b
     let key = adjuster.substance.as_deref();
     let strength = if adjuster.dry { Some(100.0) } else { adjuster.strength };
     let mut own = row(grow, &adjuster.name, (key, strength), marked);
-    if let Some(c) = adjuster.molar {
-        own[1].push(Inline::Text { text: format!(" ({} mol/L)", figures::plain(c, 3)) });
-    }
+    own[1] = plain(contents(grow, adjuster));
     own
+}
+
+/// What is in a bottle that moves pH, as far as the plan says.
+pub(super) fn contents(grow: &Grow<'_>, adjuster: &Adjuster) -> String {
+    let key = adjuster.substance.as_ref();
+    let Some(substance) = key.and_then(|k| grow.library.substances.get(k)) else {
+        return "not said in the plan".into();
+    };
+    let strength = if adjuster.dry { Some(100.0) } else { adjuster.strength };
+    let holds = holds(&substance.name, strength);
+    match adjuster.molar {
+        Some(c) => format!("{holds} ({} mol/L)", figures::plain(c, 3)),
+        None => holds,
+    }
+}
+
+fn holds(name: &str, strength: Option<f64>) -> String {
+    match strength {
+        Some(s) => format!("{name}, {} %", figures::plain(s, 3)),
+        None => format!("{name}, strength not said"),
+    }
 }
 
 pub(in super::super) fn hazards_table(grow: &Grow<'_>) -> Vec<Block> {
@@ -91,10 +110,6 @@ fn row(
             .map(plain)
             .to_vec();
     };
-    let contents = match strength {
-        Some(s) => format!("{}, {} %", substance.name, figures::plain(s, 3)),
-        None => format!("{}, strength not said", substance.name),
-    };
     // Of unknown strength, the strongest applies.
     let strongest = substance.hazards.iter().max_by(|a, b| a.from.total_cmp(&b.from));
     let hazard = match strength {
@@ -115,5 +130,10 @@ fn row(
                 format!("{signal}{all}")
             }
         });
-    vec![plain(name), plain(contents), plain(warns), plain(substance.storage.clone())]
+    vec![
+        plain(name),
+        plain(holds(&substance.name, strength)),
+        plain(warns),
+        plain(substance.storage.clone()),
+    ]
 }

@@ -44,7 +44,8 @@ pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
             Curve { points: open, dashed: true, name: "next day, in air" },
         ],
     };
-    let caption = "How the dose moves the pH. Grey: the range to be in.".to_string();
+    let caption =
+        "How the dose moves the pH, by the water report. Grey: the range to be in.".to_string();
     vec![Block::Figure(chart.draw(format!("titration-{}", mix + 1), alt, caption))]
 }
 

@@ -69,7 +69,7 @@ pub(super) const SHEETS: [(&str, &str); 11] = [
 ];
 
 /// Every block a template may call; which of them a page has, [`super::compose()`] decides.
-pub(super) const CALLS: [&str; 74] = [
+pub(super) const CALLS: [&str; 73] = [
     "acid_cautions",
     "acidity_numbers",
     "ahead_table",
@@ -129,8 +129,7 @@ pub(super) const CALLS: [&str; 74] = [
     "setting_out_table",
     "sources_table",
     "sowing_table",
-    "later_table",
-    "today_table",
+    "portions_table",
     "bottle_note",
     "drift_note",
     "scale_note",

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use minijinja::value::Value;
 
 use super::Grow;
-use super::page::{self, bin, glance, mixing, pails, strength};
+use super::page::{self, acidity, bin, glance, mixing, pails, strength};
 use crate::compute::dose::Basis;
 use crate::number::figures;
 
@@ -58,7 +58,7 @@ pub(super) fn feed_names(grow: &Grow<'_>, mix: usize) -> String {
 
 /// Values of the pages of a solution.
 pub(super) fn of_mix(grow: &Grow<'_>, mix: usize) -> Values {
-    Values::from([("mix", solution(grow, mix)), ("ph", acidity(grow, mix))])
+    Values::from([("mix", solution(grow, mix)), ("ph", of_acidity(grow, mix))])
 }
 
 fn solution(grow: &Grow<'_>, mix: usize) -> Value {
@@ -86,7 +86,7 @@ fn under_label(grow: &Grow<'_>, mix: usize) -> bool {
     doses.into_iter().any(|d| d.rate < grow.plan.feeds[d.feed].rate.ends().0)
 }
 
-fn acidity(grow: &Grow<'_>, mix: usize) -> Value {
+fn of_acidity(grow: &Grow<'_>, mix: usize) -> Value {
     let (plan, ph) = (grow.plan, &grow.results.acidity[mix]);
     let adjuster = |up: bool| {
         let found = plan.adjusters.iter().find(|a| a.up == up);
@@ -107,6 +107,7 @@ fn acidity(grow: &Grow<'_>, mix: usize) -> Value {
         ("has_report", report.is_some().into()),
         ("has_report_dose", report.is_some_and(|c| c.dosing.is_some()).into()),
         ("has_dose", dose.is_some().into()),
+        ("expects", acidity::expected(grow, mix).is_some().into()),
         ("by_jar", by(Basis::Jar)),
         ("by_last_time", by(Basis::LastTime)),
         ("by_report", by(Basis::Report)),

@@ -7,7 +7,7 @@ use super::catalogue::Repeats;
 
 /// Values by their path. `[]` stands for each part of a list; a question mark ends the name of
 /// what is yes or no.
-pub(super) const VALUES: [(&str, &str); 76] = [
+pub(super) const VALUES: [(&str, &str); 77] = [
     ("title", "Title of the plan"),
     ("place", "Where it grows; may be empty"),
     ("keeper", "Who keeps it; may be empty"),
@@ -75,6 +75,7 @@ pub(super) const VALUES: [(&str, &str); 76] = [
     ("ph.has_report?", "Whether the water report is enough to work with"),
     ("ph.has_dose?", "Whether something gives a dose"),
     ("ph.has_report_dose?", "Whether the water report gives a dose, even if another counts"),
+    ("ph.expects?", "Whether something tells what the solution will read"),
     ("ph.by_jar?", "Whether the jar trial gives the dose"),
     ("ph.by_last_time?", "Whether last time gives the dose"),
     ("ph.by_report?", "Whether the water report gives the dose"),
@@ -87,7 +88,7 @@ pub(super) const VALUES: [(&str, &str); 76] = [
 ];
 
 /// Blocks, on which pages, and what they show.
-pub(super) const BLOCKS: [(&str, Repeats, &str); 56] = [
+pub(super) const BLOCKS: [(&str, Repeats, &str); 55] = [
     ("bins_table", Repeats::Once, "Table of all bins with their lines"),
     ("calendar_table", Repeats::Once, "Calendar of the season"),
     ("findings", Repeats::Once, "Cautions of the plan"),
@@ -124,9 +125,8 @@ pub(super) const BLOCKS: [(&str, Repeats, &str); 56] = [
     ("dilution_table", Repeats::Mix, "Concentrate for a pail and for every bin"),
     ("trial_table", Repeats::Mix, "The jar trial as read"),
     ("bottle_note", Repeats::Mix, "What is in the bottles that move pH"),
-    ("today_table", Repeats::Mix, "Acid or base for the first day, in parts"),
-    ("later_table", Repeats::Mix, "Acid or base for the days after"),
-    ("lookup_table", Repeats::Mix, "Acid or base by what a bin reads"),
+    ("portions_table", Repeats::Mix, "Acid or base for every bin, in parts, with room to write"),
+    ("lookup_table", Repeats::Mix, "Acid or base by what a bin reads, by the jar trial"),
     ("drift_note", Repeats::Mix, "How acid or base behaves in the days after"),
     ("last_time_note", Repeats::Mix, "What worked last time"),
     ("jar_trial_form", Repeats::Mix, "A jar trial, to fill in"),

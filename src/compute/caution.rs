@@ -79,7 +79,7 @@ pub(super) fn too_weak(
 /// Most of an adjuster that is printed (mL/L).
 const MOST_PER_LITRE: f64 = 20.0;
 
-/// Much citric acid feeds microbes, and with much calcium it settles.
+/// Much citric acid feeds microbes.
 pub(super) fn citric(desk: &Desk<'_>, mix: usize, dosing: Option<&Dosing>, jar: Option<&Jar>) {
     let Some(dosing) = dosing else { return };
     let adjuster = &desk.plan.adjusters[dosing.adjuster];
@@ -94,8 +94,8 @@ pub(super) fn citric(desk: &Desk<'_>, mix: usize, dosing: Option<&Dosing>, jar: 
     let mg = figures::plain(CITRIC * dose, 2);
     let message =
         format!("\"{}\" comes to {mg} mg/L of citric acid in this hard water", adjuster.name);
-    let help = "microbes eat it within days, use up the oxygen and let the pH climb back, and calcium \
-                citrate may settle: use another acid, or mix with rainwater";
+    let help = "microbes eat it within days, use up the oxygen and let the pH climb back: use another \
+                acid, or mix with rainwater";
     desk.caution("citric-hard", &desk.plan.mixes[mix].place, message, help);
 }
 

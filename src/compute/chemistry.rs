@@ -8,7 +8,7 @@ use super::correction::{self, Correction};
 use super::fill::Worked;
 use super::jar::Jar;
 use super::mixing::Mixing;
-use super::{Desk, batch_scope, bin_scope, ingredients};
+use super::{Desk, batch_scope, bin_scope, ingredients, reagent};
 use crate::number::Traced;
 use crate::science::electrolyte;
 use crate::science::speciation::{AIR, Equilibrium, Solution};
@@ -27,6 +27,8 @@ pub struct Reading {
     pub brushite: f64,
     /// Saturation index of gypsum.
     pub gypsum: f64,
+    /// Saturation index of calcite.
+    pub calcite: f64,
 }
 
 /// A dose and what comes of it.
@@ -52,7 +54,8 @@ pub struct Dosing {
     pub at_last: Reading,
     /// Closed and open dose for each bin (mL, or g of a powder).
     pub bins: Vec<[f64; 2]>,
-    /// What the open dose adds of each element (mg/L).
+    /// What the dose that counts adds of each element (mg/L), that of the jar or of last time before
+    /// the open one.
     pub adds: Vec<(String, f64)>,
 }
 
@@ -86,6 +89,8 @@ pub struct Chemistry {
     pub assumed_ph: bool,
     /// Charge that labels leave open, made up with chloride or sodium (mmol/L).
     pub made_up: f64,
+    /// The same of the water report (mmol/L).
+    pub made_up_water: f64,
     /// How far the meter may be off the forecast although the mix is right, as a part: the wider of the
     /// meter's own tolerance and the forecast's doubt.
     pub doubt: f64,
@@ -127,7 +132,8 @@ pub(crate) fn work<'s>(
         let fed = feeds(way * doubt).unwrap_or(fed);
         water.map_or(solution, |water| water.with(&fed, 1.0))
     });
-    let bench = Bench { constants: &constants, solution, acidity };
+    let counts = reagent::counts(desk, mix, jar.as_ref());
+    let bench = Bench { constants: &constants, solution, acidity, counts };
     let volume = |b: &usize| (bin_scope(&plan.bins[*b].name), fills[*b].start_volume);
     let volumes: Vec<_> = mixing.bins.iter().map(volume).collect();
     let alone = reading(&constants, &water.equilibrium(&constants)?).conductivity;
@@ -138,7 +144,8 @@ pub(crate) fn work<'s>(
     caution::citric(desk, mix, chemistry.dosing.as_ref(), jar.as_ref());
     caution::cloudy(desk, mix, &chemistry);
     let jar_differs = caution::jar_differs(desk, mix, &chemistry, acidity);
-    Some(Chemistry { assumed_ph, phosphate_open: open, jar_differs, ..chemistry })
+    let made_up_water = 1000.0 * ingredients::water_made_up(&plan.water, &water, library);
+    Some(Chemistry { assumed_ph, phosphate_open: open, jar_differs, made_up_water, ..chemistry })
 }
 
 impl Bench<'_> {
@@ -158,9 +165,8 @@ impl Bench<'_> {
         let (batch, sheet) = (&desk.plan.mixes[mix], desk.sheet);
         balance::show_conductivity(sheet, c, &closed);
         let mixed = reading(c, &closed);
-        let off = doubt(desk, &mixed, made_up);
-        let corrections = correction::work(sheet, batch, &mixed, (alone, off));
-        let uncorrected = correction::uncorrected(desk, &mixed);
+        let doubt = doubt(desk, &mixed, made_up);
+        let corrections = correction::work(sheet, batch, &mixed, (alone, doubt));
         let dosing = self.dosing(desk, mix, [&closed, &open], ends, volumes);
         if dosing.is_none() && self.outside(&open) {
             caution::no_adjuster(desk, mix, open.ph < self.acidity.range[0]);
@@ -172,7 +178,7 @@ impl Bench<'_> {
             open_band: ends.map(|end| ph(c, end.in_air(AIR))),
             water: alone,
             corrections,
-            uncorrected,
+            uncorrected: correction::uncorrected(desk, &mixed),
             balance: balance::work(sheet, c, &self.solution, &closed),
             curve: self.curve(desk, dosing.as_ref()),
             lookup: self.lookup(desk, dosing.as_ref()),
@@ -181,7 +187,8 @@ impl Bench<'_> {
             jar_differs: false,
             phosphate_open: false,
             made_up,
-            doubt: off,
+            made_up_water: 0.0,
+            doubt,
             left_out: ingredients::left_out(&desk.plan.water),
         })
     }
@@ -209,6 +216,7 @@ pub(super) fn reading(c: &Constants<'_>, e: &Equilibrium) -> Reading {
         strength: 1000.0 * e.strength,
         brushite: electrolyte::brushite(c, e),
         gypsum: electrolyte::gypsum(c, e),
+        calcite: electrolyte::calcite(c, e),
     }
 }
 
@@ -220,4 +228,6 @@ pub(super) struct Bench<'c> {
     pub(super) solution: Solution,
     /// What to aim at.
     pub(super) acidity: &'c Acidity,
+    /// Adjuster and dose in all (mol/L) that count before those worked from the report.
+    pub(super) counts: Option<(usize, f64)>,
 }

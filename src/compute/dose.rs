@@ -7,6 +7,7 @@ use super::chemistry::Chemistry;
 use super::jar::Jar;
 use crate::library::Limits;
 use crate::plan::Plan;
+use crate::science::curve::Curve;
 
 /// What a dose rests on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,12 +25,10 @@ pub enum Basis {
 pub struct Portions {
     /// First part, on the first day.
     pub first: f64,
-    /// Each step after it on the first day; 0 where the rest has to wait.
+    /// Each step after it.
     pub step: f64,
     /// Not more on the first day.
     pub today: f64,
-    /// Each step on a later day.
-    pub later: f64,
     /// Not more in all days together.
     pub all: f64,
 }
@@ -38,13 +37,8 @@ impl Portions {
     /// The same for a part of the bin.
     #[must_use]
     pub fn times(&self, part: f64) -> Self {
-        Self {
-            first: part * self.first,
-            step: part * self.step,
-            today: part * self.today,
-            later: part * self.later,
-            all: part * self.all,
-        }
+        let Self { first, step, today, all } = self;
+        Self { first: part * first, step: part * step, today: part * today, all: part * all }
     }
 }
 
@@ -77,12 +71,6 @@ pub struct Expected {
 /// Less than this is less than a drop (mL).
 const DROP: f64 = 0.05;
 
-/// A step, from what is left: a part of it, by hand.
-fn steps(rest: f64, share: f64, dry: bool) -> f64 {
-    let step = share * share * rest;
-    if dry { step } else { step.max(DROP.min(rest)) }
-}
-
 /// The dose of a solution; `None` if nothing gives one.
 pub(crate) fn work(
     plan: &Plan,
@@ -110,15 +98,12 @@ impl Most {
         // In range by the forecast, and yet it may read out of it: half may go in on the first day.
         let due = if self.today > 0.0 { self.today } else { share * self.all };
         let first = share * due;
-        let rest = due - first;
-        if up {
-            // What is left of a base waits, for the pH rises by itself.
-            let later = steps(self.all - first, share, dry);
-            return Portions { first, step: 0.0, today: first, later, all: self.all };
-        }
-        let step = steps(rest, share, dry);
-        let later = if self.all - due > step { steps(self.all - due, share, dry) } else { step };
-        Portions { first, step, today: due, later, all: self.all }
+        // Small enough to stop in range, and few enough to be done in an hour.
+        let step = (share * share * share * self.all).min(share * first);
+        let step = if dry { step } else { step.max(DROP.min(first)) };
+        // What is left of a base waits, for the pH rises by itself.
+        let today = if up { first } else { due };
+        Portions { first, step, today, all: self.all }
     }
 }
 
@@ -157,17 +142,11 @@ pub fn expected(
     jar: Option<&Jar>,
     chemistry: Option<&Chemistry>,
     dose: Option<&Dose>,
+    limits: &Limits,
 ) -> Option<Expected> {
-    let target = Some([acidity.target; 2]);
+    let share = limits.dose_stage_share.value;
     match dose.map(|d| d.basis) {
-        Some(Basis::Jar) => {
-            let trial = acidity.trials.iter().find(|t| t.dose.is_some())?;
-            let mixed = [trial.readings.first()?.1; 2];
-            let jar = jar.filter(|j| j.adjuster == trial.adjuster);
-            let next_day = jar.map(|j| j.next_day);
-            let at_last = jar.map(|j| [j.at_last; 2]);
-            Some(Expected { mixed, dosed: target, next_day, at_last })
-        }
+        Some(Basis::Jar) => of_jar(acidity, jar, (dose?.up, share)),
         Some(Basis::LastTime) => {
             let chemistry = chemistry?;
             let inside = !acidity.outside(chemistry.closed.ph);
@@ -179,10 +158,15 @@ pub fn expected(
         Some(Basis::Report) => {
             let chemistry = chemistry?;
             let dosing = chemistry.dosing.as_ref()?;
+            let mixed = chemistry.closed_band;
+            let at_last = Some([dosing.at_last.ph; 2]);
+            if dosing.up {
+                // Half of a base goes in on the first day, and nobody asked what it reads then.
+                return Some(Expected { mixed, dosed: None, next_day: None, at_last });
+            }
             let dosed = (dosing.closed > 0.0).then_some([dosing.after.ph; 2]);
-            let at_last = (dosing.open > dosing.closed).then_some([dosing.at_last.ph; 2]);
-            let next_day = Some(dosing.next_day_band);
-            Some(Expected { mixed: chemistry.closed_band, dosed, next_day, at_last })
+            let at_last = at_last.filter(|_| dosing.open > dosing.closed);
+            Some(Expected { mixed, dosed, next_day: Some(dosing.next_day_band), at_last })
         }
         None => {
             let chemistry = chemistry?;
@@ -192,4 +176,21 @@ pub fn expected(
             Some(Expected { mixed, dosed: None, next_day, at_last: None })
         }
     }
+}
+
+/// What the jar read, and what it tells of the days after.
+fn of_jar(acidity: &Acidity, jar: Option<&Jar>, (up, share): (bool, f64)) -> Option<Expected> {
+    let trial = acidity.trials.iter().find(|t| t.dose.is_some())?;
+    let mixed = [trial.readings.first()?.1; 2];
+    let jar = jar.filter(|j| j.adjuster == trial.adjuster);
+    let at_last = jar.map(|j| j.at_last);
+    if up {
+        // Half of a base goes in on the first day.
+        let curve = Curve::through(&trial.readings)?;
+        let part = share * trial.dose?;
+        let dosed = Some([curve.at(part); 2]);
+        return Some(Expected { mixed, dosed, next_day: None, at_last });
+    }
+    let dosed = Some([acidity.target; 2]);
+    Some(Expected { mixed, dosed, next_day: jar.map(|j| j.next_day), at_last })
 }

@@ -144,6 +144,13 @@ pub(super) fn made_up(plan: &Plan, mix: usize, mixing: &Mixing, library: &Librar
     mixing.feeds.iter().filter_map(of_dose).sum()
 }
 
+/// Charge that the water report leaves open, made up likewise (eq/L).
+pub(super) fn water_made_up(report: &Water, water: &Solution, library: &Library) -> f64 {
+    let said = ions(report, library);
+    let filled = [Component::Sodium as usize, Component::Chloride as usize];
+    filled.into_iter().map(|i| (water.totals[i] - said[i]).abs()).sum()
+}
+
 /// What a labelled blend brings (mol/L), made neutral.
 fn blend(feed: &Feed, grams: f64, library: &Library, doubt: f64) -> Option<Amounts> {
     let (mut all, charge) = label(feed, grams, library, doubt)?;

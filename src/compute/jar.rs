@@ -11,8 +11,8 @@ use crate::number::{Name, Origin, Pen};
 use crate::plan::Trial;
 use crate::science::buffer::{self, Unknown};
 use crate::science::dosing::DoseVolume;
-use crate::science::speciation::AIR;
-use crate::science::species::{Amounts, COMPONENTS};
+use crate::science::speciation::{AIR, Solution};
+use crate::science::species::{Amounts, COMPONENTS, Constants};
 
 /// What a jar trial and the water report tell together.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,8 +29,8 @@ pub struct Jar {
     pub next_day: [f64; 2],
     /// Dose in all that gives the target in air (mmol/L).
     pub in_all: f64,
-    /// pH then: the target, if the jar went as far as that dose.
-    pub at_last: f64,
+    /// pH then, lowest and highest: the target, if the jar went as far as that dose and the fit is good.
+    pub at_last: [f64; 2],
     /// The same for each bin of the solution (mL).
     pub bins: Vec<f64>,
 }
@@ -52,6 +52,7 @@ pub(crate) fn work<'s>(
 ) -> Option<Jar> {
     let (plan, library) = (desk.plan, desk.library);
     let trial: &Trial = plan.mixes[mix].trials.first()?;
+    plan.water.alkalinity?;
     let adjuster = &plan.adjusters[trial.adjuster];
     let substance = library.substances.get(adjuster.substance.as_ref()?)?;
     let sheet = desk.sheet;
@@ -93,26 +94,49 @@ fn fit(
         trial.readings.iter().map(|(ml, ph)| (ml * per_ml, *ph)).collect();
     let (alone, both) = buffer::fit(&c, &solution, compound, &readings)?;
     let unknown = both.unwrap_or(alone);
-    let in_all = unknown.in_solution(&solution).in_air(AIR).dose(&c, compound, target, MOST)?;
+    // A curve that does not come near its readings is held beside what water and label say.
+    let poor = unknown.off > buffer::POOR && fed.is_some();
+    let counted = Unknown { base: 0.0, buffer: 0.0, ..unknown };
+    let may = [alone, unknown, if poor { counted } else { unknown }];
+    let bench = Bench { c: &c, solution, compound };
+    let counted = bench.in_all(counted, target).filter(|_| poor).unwrap_or(f64::INFINITY);
     // The jar's own reading says what gives the target today; the fit only says what comes of it.
-    let now = own * per_ml;
-    let stands = |x: Unknown, dose: f64| {
-        let after = x.in_solution(&solution).with(compound, dose).in_air(AIR);
-        after.equilibrium(&c).map_or(f64::NAN, |e| e.ph)
-    };
-    let (one, other) = (stands(alone, now), stands(unknown, now));
     // Never past the largest dose that was tried.
-    let in_all = in_all.min(readings.last()?.0).max(now);
-    // A strip's tenth of a pH in the readings is a tenth in what follows.
-    let next_day = [one.min(other) - STRIP, one.max(other) + STRIP];
+    let now = own * per_ml;
+    let in_all = counted.min(bench.in_all(unknown, target)?).min(readings.last()?.0).max(now);
+    let [low, high] = bench.stands(may, now);
     Some(Jar {
         adjuster: trial.adjuster,
         unknown,
         feed_known: fed.is_some(),
         now: 1000.0 * now,
-        next_day,
+        // A strip's tenth of a pH in the readings is a tenth in what follows.
+        next_day: [low - STRIP, high + STRIP],
         in_all: 1000.0 * in_all,
-        at_last: stands(unknown, in_all),
+        at_last: bench.stands(may, in_all),
         bins: Vec::new(),
     })
+}
+
+/// The solution of the jar as it was counted, and what goes into it.
+struct Bench<'a> {
+    c: &'a Constants<'a>,
+    solution: Solution,
+    compound: &'a Amounts,
+}
+
+impl Bench<'_> {
+    /// Dose (mol/L) that gives the target in air, with what the jar told.
+    fn in_all(&self, told: Unknown, target: f64) -> Option<f64> {
+        told.in_solution(&self.solution).in_air(AIR).dose(self.c, self.compound, target, MOST)
+    }
+
+    /// Lowest and highest pH in air after a dose (mol/L), by all that may be so.
+    fn stands(&self, may: [Unknown; 3], dose: f64) -> [f64; 2] {
+        let all = may.map(|told| {
+            let after = told.in_solution(&self.solution).with(self.compound, dose).in_air(AIR);
+            after.equilibrium(self.c).map_or(f64::NAN, |e| e.ph)
+        });
+        [all.into_iter().fold(f64::NAN, f64::min), all.into_iter().fold(f64::NAN, f64::max)]
+    }
 }

@@ -160,7 +160,12 @@ fn of_chemistry(scope: &str, chemistry: &Chemistry, into: &mut Vec<Quantity>) {
         add("conductivity-25", item, reading.conductivity, "mS/cm");
         add("ionic-strength", item, reading.strength, "mmol/L");
         // Without its ions a solid is no concern, and its index no number.
-        for (id, index) in [("brushite", reading.brushite), ("gypsum", reading.gypsum)] {
+        let solids = [
+            ("brushite", reading.brushite),
+            ("gypsum", reading.gypsum),
+            ("calcite", reading.calcite),
+        ];
+        for (id, index) in solids {
             if index.is_finite() {
                 add(&format!("saturation-{id}"), item, index, "");
             }

@@ -4,6 +4,7 @@ use super::Desk;
 use super::caution;
 use super::chemistry::{Bench, Dosing, reading};
 use super::fill::data;
+use super::jar::Jar;
 use super::take;
 use crate::library::Substance;
 use crate::number::unit::{
@@ -44,11 +45,12 @@ impl Bench<'_> {
             return None;
         }
         let dosing = self.stages(&compound, [dose, in_all], ends)?;
+        let counted = self.counts.filter(|(of, _)| *of == index).map_or(in_all, |(_, dose)| dose);
         Some(Dosing {
             adjuster: index,
             up,
             bins: bins(desk, adjuster, substance, [dose, in_all], volumes),
-            adds: adds(desk, mix, adjuster, substance, in_all),
+            adds: adds(desk, mix, adjuster, substance, counted),
             ..dosing
         })
     }
@@ -126,26 +128,25 @@ impl Bench<'_> {
         let Some(dosing) = dosing else { return Vec::new() };
         let Some(compound) = compound_of(desk, dosing.adjuster) else { return Vec::new() };
         let [low, high] = self.acidity.range;
-        let row = |i: i32| {
-            let step = 0.2 * f64::from(i);
-            let reads = if dosing.up { low - step } else { high + step };
-            let reads = (reads * 10.0).round() / 10.0;
-            // The same solution, brought to that reading, then to the target.
-            let there = self.solution.dose(self.constants, &compound, self.acidity.target, MOST);
+        let there = self.solution.dose(self.constants, &compound, self.acidity.target, MOST);
+        // The same solution, brought to that reading, then to the target.
+        let at = |reads: f64| {
             let here = self.solution.dose(self.constants, &compound, reads, MOST);
             let dose = there? - here.unwrap_or(f64::NAN);
             (dose > 0.0).then_some([reads, 1000.0 * dose])
         };
+        let row = |i: i32| {
+            let step = 0.2 * f64::from(i);
+            let reads = if dosing.up { low - step } else { high + step };
+            at((reads * 10.0).round() / 10.0)
+        };
         let mut rows: Vec<[f64; 2]> = (1..=12).map_while(row).collect();
-        // The fresh mix itself, where it reads beyond the last of them.
-        let fresh = self.solution.equilibrium(self.constants).map(|e| e.ph);
-        let whole = self.solution.dose(self.constants, &compound, self.acidity.target, MOST);
-        if let (Some(reads), Some(dose)) = (fresh, whole)
-            && self.acidity.outside(reads)
-            && rows.last().is_none_or(|r| (r[0] - reads).abs() > 0.05)
-        {
-            rows.push([reads, 1000.0 * dose]);
-        }
+        // The fresh mix itself, where it reads beyond the last of them: at the tenth that is printed,
+        // on this side of it.
+        let fresh = self.solution.equilibrium(self.constants).map_or(f64::NAN, |e| 10.0 * e.ph);
+        let fresh = if dosing.up { libm::ceil(fresh) } else { libm::floor(fresh) } / 10.0;
+        let beyond = rows.last().is_none_or(|r| (r[0] - fresh).abs() > 0.05);
+        rows.extend(at(fresh).filter(|_| self.acidity.outside(fresh) && beyond));
         rows
     }
 }
@@ -201,6 +202,20 @@ fn bins(
     volumes.iter().map(of_bin).collect()
 }
 
+/// Adjuster and dose in all (mol/L) of the jar, or of last time.
+pub(super) fn counts(desk: &Desk<'_>, mix: usize, jar: Option<&Jar>) -> Option<(usize, f64)> {
+    if let Some(jar) = jar {
+        return Some((jar.adjuster, jar.in_all / 1000.0));
+    }
+    let last = desk.plan.mixes[mix].last_time.as_ref()?;
+    let adjuster = &desk.plan.adjusters[last.adjuster];
+    let substance = desk.library.substances.get(adjuster.substance.as_ref()?)?;
+    let of_mass =
+        |percent: f64| 10.0 * percent * substance.density_at(percent) / substance.molar_mass.value;
+    let strength = adjuster.molar.or(adjuster.strength.filter(|_| !adjuster.dry).map(of_mass))?;
+    Some((last.adjuster, strength * last.dose / last.volume / 1000.0))
+}
+
 /// What a millilitre of the bottle brings; `None` for a powder.
 pub(super) fn strength<'s>(
     sheet: &'s Sheet,
@@ -244,7 +259,7 @@ fn adds(
     for part in &substance.adds {
         let atom = desk.library.element(&part.element);
         let from = Origin::Data(&atom.source, &atom.at);
-        let what = "dose in all, found by halving";
+        let what = "dose in all";
         let formula = AddedByDose {
             d: take(sheet, "d", what, 1000.0 * dose, MILLIMOLE_PER_LITRE, Origin::Found),
             n: take(sheet, "n", "atoms in a molecule", f64::from(part.atoms), NONE, from),

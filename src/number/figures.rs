@@ -225,26 +225,20 @@ pub fn round_step(value: f64) -> f64 {
     round.unwrap_or(1.0) * power
 }
 
-/// A dose in two parts that add up as printed: first part, rest, whole.
+/// A small volume that is a limit: as [`dropper`], but never more than `ml`.
 #[must_use]
-pub fn parts(first: f64, whole: f64) -> [String; 3] {
-    let unit = match whole {
+pub fn at_most(ml: f64) -> String {
+    let unit = dropper_unit(ml);
+    // What was worked out to be a round number is not to fall below it by its last bit.
+    dropper((ml / unit + 1e-9).floor() * unit)
+}
+
+fn dropper_unit(ml: f64) -> f64 {
+    match ml {
         v if v >= 20.0 => 1.0,
         v if v >= 2.0 => 0.1,
         _ => 0.01,
-    };
-    let steps = |v: f64| (v / unit).round();
-    let (first, whole) = (steps(first).min(steps(whole)), steps(whole));
-    [first, whole - first, whole].map(|n| {
-        let places = if unit > 0.5 {
-            0
-        } else if unit > 0.05 {
-            1
-        } else {
-            2
-        };
-        format!("{} mL", decimals(n * unit, places))
-    })
+    }
 }
 
 #[cfg(test)]
@@ -264,6 +258,16 @@ mod tests {
             assert!(round <= value * (1.0 + 1e-9) && round > 0.66 * value, "{value}: {round}");
         }
         assert!(round_step(f64::NAN) == 0.0 && round_step(-1.0) == 0.0);
+    }
+
+    #[test]
+    fn a_limit_is_not_rounded_up() {
+        let limits = [(17.36, "17.3 mL"), (25.7, "25 mL"), (4.86, "4.8 mL"), (2.0, "2.0 mL")];
+        for (limit, printed) in limits {
+            assert_eq!(at_most(limit), printed);
+        }
+        // 0.1 × 3 is a little more than 0.3, and 0.7 − 0.4 a little less.
+        assert_eq!([at_most(0.1 * 3.0), at_most(0.7 - 0.4)], ["0.30 mL", "0.30 mL"]);
     }
 
     #[test]

@@ -23,6 +23,8 @@ pub struct Unknown {
     pub buffer: f64,
     /// How far the readings lie from the fitted curve, root of the mean square (pH).
     pub off: f64,
+    /// The largest of these distances (pH).
+    pub worst: f64,
 }
 
 impl Unknown {
@@ -91,22 +93,25 @@ impl Trial<'_> {
                 break;
             }
         }
-        let unknown = Unknown { base: x[0], buffer: x[1], off: 0.0 };
+        let unknown = Unknown { base: x[0], buffer: x[1], off: 0.0, worst: 0.0 };
         let there = unknown.in_solution(self.solution);
-        let mut sum = 0.0;
+        let (mut sum, mut worst) = (0.0, 0.0_f64);
         for (dose, ph) in self.readings {
             let off = there.with(self.compound, *dose).equilibrium(self.c)?.ph - ph;
             sum += off * off;
+            worst = worst.max(off.abs());
         }
         #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
         let off = libm::sqrt(sum / self.readings.len() as f64);
-        (off < WORST).then_some(Unknown { off, ..unknown })
+        (off < WORST).then_some(Unknown { off, worst, ..unknown })
     }
 
     /// One step of the search, from the residuals in pH and how they change with both unknowns.
     fn step(&self, x: [f64; 2], both: bool) -> Option<[f64; 2]> {
         let c = self.c;
-        let at = |base, buffer| Unknown { base, buffer, off: 0.0 }.in_solution(self.solution);
+        let at = |base, buffer| {
+            Unknown { base, buffer, off: 0.0, worst: 0.0 }.in_solution(self.solution)
+        };
         let (here, more) = (at(x[0], x[1]), at(x[0], x[1] + 1e-5));
         // Normal equations, with what is likely as two more rows.
         let mut a = [[1.0 / (BASE * BASE), 0.0], [0.0, 1.0 / (BUFFER * BUFFER)]];
@@ -137,7 +142,8 @@ impl Trial<'_> {
     }
 }
 
-/// Base alone this near needs no buffer (pH, root of the mean square).
-const POOR: f64 = 0.08;
+/// Base alone this near needs no buffer; further off, a fit is not to be leant on (pH, root of the mean
+/// square).
+pub const POOR: f64 = 0.08;
 /// A fit further than this from the readings tells nothing (pH).
 const WORST: f64 = 0.5;

@@ -37,6 +37,17 @@ const BRUSHITE: f64 = -6.59;
 /// log₁₀ of the solubility product of gypsum, CaSO₄·2H₂O, at 25 °C: PHREEQC, Amm.dat.
 const GYPSUM: f64 = -4.58;
 
+/// log₁₀ of the solubility product of calcite, `CaCO₃`, at 25 °C: PHREEQC, Amm.dat. Its change from
+/// 15 to 30 °C is 0.1.
+const CALCITE: f64 = -8.48;
+
+/// Saturation index of calcite, which is chalk and scale.
+#[must_use]
+pub fn calcite(c: &Constants<'_>, e: &Equilibrium) -> f64 {
+    let calcium = e.activity(c, Component::Calcium);
+    libm::log10(calcium * e.activity(c, Component::Carbonate)) - CALCITE
+}
+
 /// Saturation index of brushite: above 0 it may fall out. Minus infinity without its ions.
 #[must_use]
 pub fn brushite(c: &Constants<'_>, e: &Equilibrium) -> f64 {

@@ -1,17 +1,26 @@
 //! The dose of one solution: bottle, portions for today and for the days after, other readings.
 
 use super::super::Grow;
-use super::super::block::{Block, Column, Line, Table, plain};
+use super::super::block::{Block, Column, Inline, Line, Table, plain};
 use super::chemistry::ph;
+use super::expected::span;
 use super::pails::measure;
 use super::safety::contents;
 use super::{cells, paragraph, words};
 use crate::compute::Dose;
-use crate::compute::dose::{Basis, Portions};
+use crate::compute::dose::{self, Expected, Portions};
 use crate::number::figures;
+use crate::plan::Adjuster;
 
 pub(super) fn of<'a>(grow: &Grow<'a>, mix: usize) -> Option<&'a Dose> {
     grow.results.doses[mix].as_ref()
+}
+
+/// What the solution will read, if something tells.
+pub(in super::super) fn expected(grow: &Grow<'_>, mix: usize) -> Option<Expected> {
+    let r = grow.results;
+    let (jar, chemistry) = (r.jars[mix].as_ref(), r.chemistry[mix].as_ref());
+    dose::expected(&r.acidity[mix], jar, chemistry, of(grow, mix), &grow.library.limits)
 }
 
 /// An amount of an adjuster: a syringe, or a scale.
@@ -26,6 +35,15 @@ pub(super) fn amount(grow: &Grow<'_>, adjuster: usize, amount: f64) -> String {
     }
 }
 
+/// A limit: never more than it is.
+fn most(grow: &Grow<'_>, adjuster: usize, limit: f64) -> String {
+    if grow.plan.adjusters[adjuster].dry {
+        amount(grow, adjuster, limit)
+    } else {
+        figures::at_most(limit)
+    }
+}
+
 /// Steps are for a syringe: a round number, not more than what was worked.
 fn step(grow: &Grow<'_>, adjuster: usize, worked: f64) -> String {
     let unit = if grow.plan.adjusters[adjuster].dry { "g" } else { "mL" };
@@ -33,20 +51,31 @@ fn step(grow: &Grow<'_>, adjuster: usize, worked: f64) -> String {
 }
 
 /// What is in the bottles that move pH, for what they hold decides how much of them.
-pub(in super::super) fn bottle_note(grow: &Grow<'_>) -> Vec<Block> {
-    let told = |a: &crate::plan::Adjuster| {
+pub(in super::super) fn bottle_note(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let told = |a: &Adjuster| {
         let moves = if a.up { "raises" } else { "lowers" };
-        format!("{} ({}) {moves} pH", a.name, contents(grow, a))
+        format!("{} ({}) {moves} pH.", a.name, contents(grow, a))
     };
-    let all: Vec<String> = grow.plan.adjusters.iter().map(told).collect();
-    if all.is_empty() {
-        return Vec::new();
+    let mut notes: Vec<String> = grow.plan.adjusters.iter().map(told).collect();
+    if let Some(dose) = of(grow, mix) {
+        let a = &grow.plan.adjusters[dose.adjuster];
+        let known = a.substance.is_some() && (a.dry || a.strength.is_some());
+        notes.push(if known {
+            "Does the label on yours say otherwise, or no strength? Then add none of it by this page: \
+             make a jar trial with that bottle, and go by what it gives."
+                .into()
+        } else {
+            "The plan does not say how strong it is: the amounts below hold only for the bottle that was \
+             tried. For another, make a jar trial first."
+                .into()
+        });
     }
-    let text = format!(
-        "{}. If the label on yours says otherwise, the amounts below do not hold.",
-        all.join("; ")
-    );
-    vec![paragraph(text)]
+    // Each sentence by itself, so that another language has it by itself.
+    let words = notes.into_iter().map(|text| Inline::Text { text });
+    let space = || Inline::Text { text: " ".into() };
+    let mut line: Line = words.flat_map(|text| [text, space()]).collect();
+    line.pop();
+    if line.is_empty() { Vec::new() } else { vec![Block::Paragraph { text: line }] }
 }
 
 /// A bin that is not full takes a dose for what is in it.
@@ -54,74 +83,79 @@ pub(super) fn not_full(measure: &str) -> String {
     format!("Not full: for every {measure} in it")
 }
 
-/// Portions of every bin of a solution, and of a round measure for one that is not full.
-fn rows(
-    grow: &Grow<'_>,
-    mix: usize,
-    dose: &Dose,
-    row: impl Fn(String, String, Portions) -> Vec<Line>,
-) -> Vec<Vec<Line>> {
-    let bins = &grow.results.mixing[mix].bins;
-    let full = |bin: usize| grow.results.bins[bin].fill.start_volume;
-    let litres = |v: f64| figures::volume(v, grow.plan.system);
-    let each = bins.iter().zip(&dose.bins);
-    let mut rows: Vec<Vec<Line>> = each
-        .map(|(bin, p)| row(grow.plan.bins[*bin].name.clone(), litres(full(*bin)), *p))
-        .collect();
-    if let (Some(bin), Some(p)) = (bins.first(), dose.bins.first()) {
-        let (size, name) = measure(grow, mix);
-        rows.push(row(not_full(name), litres(size), p.times(size / full(*bin))));
-    }
-    rows
-}
-
-/// First part and rest of today, as they add up in print.
+/// First part and what the first day may take, as they add up in print.
 fn printed(grow: &Grow<'_>, adjuster: usize, p: &Portions) -> [String; 2] {
     if grow.plan.adjusters[adjuster].dry {
         return [amount(grow, adjuster, p.first), amount(grow, adjuster, p.today)];
     }
-    let [first, _, today] = figures::parts(p.first, p.today);
-    [first, today]
+    // What may not be passed is not rounded up.
+    [figures::dropper(p.first), figures::at_most(p.today)]
 }
 
-/// The first day's portions, bin by bin, with room for what was added and read.
-pub(in super::super) fn today_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let Some(dose) = of(grow, mix) else { return vec![paragraph(nothing_to_dose(grow, mix))] };
-    let name = &grow.plan.adjusters[dose.adjuster].name;
-    let rows = rows(grow, mix, dose, |bin, litres, p| {
-        let [first, today] = printed(grow, dose.adjuster, &p);
-        if dose.up {
-            return cells([bin, litres, first, String::new()]);
-        }
-        cells([bin, litres, first, step(grow, dose.adjuster, p.step), today, String::new()])
-    });
-    let mut columns = words([("Bin", 5), ("Solution", 5)]);
-    columns.push(Column::numbers("First part", 3));
+/// One bin of the table of portions.
+fn row(grow: &Grow<'_>, dose: &Dose, name: String, p: &Portions) -> Vec<Line> {
+    let [first, today] = printed(grow, dose.adjuster, p);
+    let mut row = cells([name, first]);
     if !dose.up {
-        columns.push(Column::numbers("Then, each step", 3));
-        columns.push(Column::numbers("Not more today", 3));
+        row.push(plain(today));
     }
-    columns.push(Column::words("Added, and pH read", 7));
-    let caption = format!("{name}, the first day.");
-    let table = Table::to_fill(&caption, columns, rows);
-    vec![Block::Table(Table { row_height: 7.5, ..table })]
+    row.extend(cells([
+        step(grow, dose.adjuster, p.step),
+        most(grow, dose.adjuster, p.all),
+        String::new(),
+        String::new(),
+    ]));
+    row
 }
 
-/// What a later day may take.
-pub(in super::super) fn later_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let Some(dose) = of(grow, mix) else { return Vec::new() };
-    let name = &grow.plan.adjusters[dose.adjuster].name;
-    let rows = rows(grow, mix, dose, |bin, _, p| {
-        let all = amount(grow, dose.adjuster, p.all);
-        cells([bin, step(grow, dose.adjuster, p.later), all, String::new()])
-    });
+/// What each bin takes, and a round measure of one that is not full, with room for what was added
+/// and read.
+pub(in super::super) fn portions_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let Some(dose) = of(grow, mix) else { return vec![paragraph(nothing_to_dose(grow, mix))] };
+    let bins = &grow.results.mixing[mix].bins;
+    let each = bins.iter().zip(&dose.bins);
+    let mut rows: Vec<Vec<Line>> =
+        each.map(|(bin, p)| row(grow, dose, grow.plan.bins[*bin].name.clone(), p)).collect();
+    if let (Some(bin), Some(p)) = (bins.first(), dose.bins.first()) {
+        let (size, name) = measure(grow, mix);
+        let part = size / grow.results.bins[*bin].fill.start_volume;
+        rows.push(row(grow, dose, not_full(name), &p.times(part)));
+    }
     let mut columns = words([("Bin", 5)]);
-    columns.push(Column::numbers("Each step", 3));
-    columns.push(Column::numbers("Not more in all days", 3));
-    columns.push(Column::words("Added, and pH read", 9));
-    let caption = format!("{name}, the days after. What went in on the first day counts.");
-    let table = Table::to_fill(&caption, columns, rows);
-    vec![Block::Table(Table { row_height: 7.5, ..table })]
+    let heads = ["First part", "Not more on the first day", "Each step", "Not more in all days"];
+    for head in heads.into_iter().enumerate().filter(|(i, _)| !(dose.up && *i == 1)) {
+        columns.push(Column::numbers(head.1, 3));
+    }
+    columns.push(Column::words("First day: added, pH read", 5));
+    columns.push(Column::words("Days after: added, pH read", 5));
+    let name = &grow.plan.adjusters[dose.adjuster].name;
+    let table =
+        Table::to_fill(&format!("{name}, for bins filled to the start line."), columns, rows);
+    let mut blocks = vec![Block::Table(Table { row_height: 8.5, ..table })];
+    blocks.extend(forecast(grow, mix).map(paragraph));
+    blocks
+}
+
+/// What the fresh mix should read, and what that means.
+fn forecast(grow: &Grow<'_>, mix: usize) -> Option<String> {
+    let acidity = &grow.results.acidity[mix];
+    let (jar, chemistry) = (grow.results.jars[mix].as_ref(), grow.results.chemistry[mix].as_ref());
+    let expected = dose::expected(acidity, jar, chemistry, of(grow, mix), &grow.library.limits)?;
+    let reads = span(expected.mixed);
+    let [one, other] = expected.mixed;
+    if !acidity.outside(one) && !acidity.outside(other) {
+        return Some(format!(
+            "Just mixed, it should read {reads}. That is in range, so most likely nothing is needed on \
+             the first day; as it climbs, the days after may need some."
+        ));
+    }
+    // The end that is nearer to the range already counts.
+    let (near, further) =
+        if of(grow, mix)?.up { (one.max(other), "lower") } else { (one.min(other), "higher") };
+    Some(format!(
+        "Just mixed, it should read {reads}. Below, {} or {further} is \"as forecast\".",
+        ph(near)
+    ))
 }
 
 /// Why there is no dose to print.
@@ -167,70 +201,29 @@ fn unlike(grow: &Grow<'_>, mix: usize) -> Vec<(usize, String)> {
     all
 }
 
-/// One reading and the amount for each of [`unlike`] bins (mL or g).
-type Look = (f64, Vec<f64>);
-
-/// Amounts for readings nearer to the range than the forecast, up to the forecast itself.
-fn looks(grow: &Grow<'_>, mix: usize, dose: &Dose) -> Vec<Look> {
-    let bins = unlike(grow, mix);
-    match dose.basis {
-        Basis::Jar => {
-            let trials = &grow.results.acidity[mix].trials;
-            let trial = trials.iter().find(|t| t.dose.is_some());
-            let look = |l: &crate::compute::acidity::Lookup| {
-                (l.reads, bins.iter().map(|(i, _)| l.doses[*i]).collect())
-            };
-            trial.map_or(Vec::new(), |t| t.lookup.iter().map(look).collect())
-        }
-        Basis::Report => {
-            let Some(chemistry) = &grow.results.chemistry[mix] else { return Vec::new() };
-            let Some(dosing) = chemistry.dosing.as_ref().filter(|d| d.closed > 0.0) else {
-                return Vec::new();
-            };
-            let look = |[reads, millimoles]: &[f64; 2]| {
-                let each = bins.iter().map(|(i, _)| millimoles * dosing.bins[*i][1] / dosing.open);
-                (*reads, each.collect())
-            };
-            chemistry.lookup.iter().map(look).collect()
-        }
-        Basis::LastTime => Vec::new(),
-    }
-}
-
-/// The day's amount for other readings than the forecast.
+/// What brings a reading to the aim at once, by the jar, for plans whose water is not known.
 pub(in super::super) fn lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    let Some(dose) = of(grow, mix) else { return Vec::new() };
-    let looks = looks(grow, mix, dose);
-    // The forecast alone is the table of today.
-    if looks.len() < 2 {
-        return Vec::new();
-    }
+    let acidity = &grow.results.acidity[mix];
+    let Some(trial) = acidity.trials.iter().find(|t| t.lookup.len() > 1) else { return Vec::new() };
     let bins = unlike(grow, mix);
-    let name = &grow.plan.adjusters[dose.adjuster].name;
+    let name = &grow.plan.adjusters[trial.adjuster].name;
+    let aim = ph(acidity.target);
     let caption = format!(
-        "{name}, the first day, by what the bin reads before anything is added: this much brings it to {}.",
-        ph(grow.results.acidity[mix].target)
+        "{name}: what brings a full bin from a reading to {aim} in the end, by the jar. To look up, not \
+         to pour: what goes in on which day is under \"How much\"."
     );
     // Readings down the page, at most six bins across; more bins, more tables.
-    let places: Vec<usize> = (0..bins.len()).collect();
-    let table = |places: &[usize]| {
+    let table = |bins: &[(usize, String)]| {
         let mut columns = vec![Column::numbers("It reads (pH)", 3)];
-        columns.extend(places.iter().map(|i| Column::numbers(&bins[*i].1, 3)));
-        let rows = looks.iter().map(|(reads, amounts)| {
-            let mut row: Vec<Line> = vec![plain(ph(*reads))];
-            row.extend(places.iter().map(|i| plain(amount(grow, dose.adjuster, amounts[*i]))));
+        columns.extend(bins.iter().map(|(_, name)| Column::numbers(name, 3)));
+        let rows = trial.lookup.iter().map(|look| {
+            let mut row: Vec<Line> = vec![plain(ph(look.reads))];
+            row.extend(bins.iter().map(|(i, _)| plain(figures::dropper(look.doses[*i]))));
             row
         });
         Block::Table(Table::printed(&caption, columns, rows.collect()))
     };
-    let mut blocks: Vec<Block> = places.chunks(6).map(table).collect();
-    let rest = if dose.up { "the rest waits for the next day" } else { "the rest in steps" };
-    blocks.push(paragraph(format!(
-        "Half of it is the first part, {rest}, and stop in range. Between two rows take the smaller \
-         amount. Further out than the last row: it is not what was forecast; use the table of the \
-         first day, not more, and make a new jar trial if that is not enough."
-    )));
-    blocks
+    bins.chunks(6).map(table).collect()
 }
 
 /// How a bottle behaves in the days after, where that is known.
@@ -238,6 +231,14 @@ pub(in super::super) fn drift_note(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let Some(dose) = of(grow, mix) else { return Vec::new() };
     let adjuster = &grow.plan.adjusters[dose.adjuster];
     let substance = adjuster.substance.as_ref().and_then(|k| grow.library.substances.get(k));
-    let told = substance.map(|s| paragraph(format!("{}: {}.", adjuster.name, s.drift)));
-    told.into_iter().collect()
+    let Some(substance) = substance else { return Vec::new() };
+    let mut told = vec![paragraph(format!("{}: {}.", adjuster.name, substance.drift))];
+    if substance.adds.is_empty() && !dose.up {
+        told.push(paragraph(
+            "So read every second day too, between the check days of the log. The climb of the first \
+             two days is carbon dioxide, and normal. Has it climbed back twice after that? Then take \
+             another acid: a jar trial with the new bottle first, in a sample from that bin.",
+        ));
+    }
+    told
 }

@@ -208,7 +208,7 @@ pub(in super::super) fn notes(grow: &Grow<'_>) -> Vec<Block> {
 /// What must be said about kitchen and kit acids wherever they are dosed.
 pub(in super::super) fn acid_cautions() -> Vec<Block> {
     let text = "Goggles and gloves on. Adults dose. Acid or base goes into water, never water \
-                into acid. One bottle at a time; never two together; never near bleach. On \
+                into acid. One bottle at a time; never pour two together; never near bleach. On \
                 skin or in eyes: rinse at once with running water, 15 minutes; the rest is under \
                 \"Before you mix\". The label and local rules win.";
     vec![Block::Alert { voice: Voice::Warning, blocks: vec![paragraph(text)] }]

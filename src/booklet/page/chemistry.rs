@@ -46,7 +46,7 @@ pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Bl
     );
     let mut blocks = one(Table::printed(&caption, columns, by_bin(grow, each)));
     if !dosing.adds.is_empty() {
-        blocks.push(paragraph(format!("In all it brings {}.", added(dosing))));
+        blocks.push(paragraph(format!("The dose of the pH page brings in all {}.", added(dosing))));
     }
     blocks
 }
@@ -60,8 +60,8 @@ pub(in super::super) fn report_note(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let part = |d: f64| figures::decimals(100.0 * d / dosing.closed, 0);
     let [low, high] = dosing.band;
     vec![paragraph(format!(
-        "Report and label are never exact: the dose that is right for the first day may lie from {} to \
-         {} % of what is printed. So stop where your reading says.",
+        "Report and label are never exact: what is right for the first day may lie from {} to {} % of \
+         \"Not more on the first day\". So stop where your reading says; the limits still hold.",
         part(low),
         part(high)
     ))]
@@ -88,19 +88,27 @@ pub(in super::super) fn report_lookup_table(grow: &Grow<'_>, mix: usize) -> Vec<
     let has_jar = jar.is_some();
     let aim = grow.results.acidity[mix].target;
     let rows = chemistry.lookup.iter().map(|[reads, millimoles]| {
-        let own = 10.0 * millimoles * per_millimole;
+        let own = amount(grow, dosing.adjuster, 10.0 * millimoles * per_millimole);
         let jar = jar.and_then(|t| Some(10.0 * t.per_litre(*reads, aim)?));
-        let off = jar.map_or("not tried".into(), |j| apart(j / own - 1.0));
-        let mut row = cells([ph(*reads), amount(grow, dosing.adjuster, own)]);
+        let jar = jar.map(|j| amount(grow, dosing.adjuster, j));
+        // From what is printed, so that it can be done again.
+        let off = jar.as_ref().and_then(|j| Some(apart(number(j)? / number(&own)? - 1.0)));
+        let not_tried = || "not tried".to_string();
+        let mut row = cells([ph(*reads), own]);
         if has_jar {
-            row.push(plain(jar.map_or("not tried".into(), |j| amount(grow, dosing.adjuster, j))));
-            row.push(plain(off));
+            row.push(plain(jar.unwrap_or_else(not_tried)));
+            row.push(plain(off.unwrap_or_else(not_tried)));
         }
         row
     });
     let target = ph(aim);
     let name = &grow.plan.adjusters[dosing.adjuster].name;
     one(lookup(&format!("{name}: what brings a reading to {target}"), has_jar, rows.collect()))
+}
+
+/// The number of a printed amount.
+fn number(amount: &str) -> Option<f64> {
+    amount.split(' ').next()?.parse().ok()
 }
 
 /// How far one number is from another, in words: nobody has to think what a sign means.
@@ -149,11 +157,15 @@ pub(in super::super) fn assumptions(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     }
     if !chemistry.left_out.is_empty() {
         items.push(format!(
-            "Not in the water report and taken as nought: {}. Sodium or chloride makes up the \
-             charge; neither moves pH.",
+            "Not in the water report and taken as nought: {}.",
             chemistry.left_out.join(", ")
         ));
     }
+    items.push(
+        "Air: carbon dioxide at 10^-3.38 atm, and the solution in balance with it, which takes a day or \
+         two under a lid. A room full of people has two or three times as much, and the pH climbs less."
+            .into(),
+    );
     let items = items.into_iter().map(|text| vec![Block::Paragraph { text: plain(text) }]);
     vec![Block::List { ordered: false, items: items.collect() }]
 }

@@ -8,6 +8,7 @@ use crate::compute::Jar;
 use crate::compute::balance::Ion;
 use crate::compute::correction::SHOWS;
 use crate::number::figures;
+use crate::science::buffer::POOR;
 
 /// A part of a full pail's feed.
 fn more(grow: &Grow<'_>, mix: usize, part: f64) -> String {
@@ -123,7 +124,7 @@ pub(in super::super) fn ions_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let columns = four().into_iter().chain(four()).collect();
     let [plus, minus] = balance.charges;
     let caption = format!(
-        "Just mixed, above 0.001 mmol/L. All positive charges: {}; all negative: {} mmol/L.",
+        "Just mixed, above 0.001 mmol/L, without micronutrients. All positive charges: {}; all negative: {} mmol/L.",
         figures::decimals(plus, 3),
         figures::decimals(minus, 3)
     );
@@ -142,11 +143,15 @@ pub(in super::super) fn sums_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         columns.push(Column::numbers(head, 4));
     }
     let mut blocks = one(Table::printed("What went in is what is there.", columns, rows.collect()));
-    if chemistry.made_up > 0.01 {
+    if chemistry.made_up + chemistry.made_up_water > 0.01 {
+        let show = |v: f64| if v < 0.005 { "0".into() } else { figures::plain(v, 2) };
         blocks.push(paragraph(format!(
-            "Labels leave ions out and round: {} mmol/L of charge was made up with chloride or \
-             sodium, which move no pH but carry current.",
-            figures::plain(chemistry.made_up, 2)
+            "Reports and labels leave ions out and round: {} mmol/L of charge of the water and {} of \
+             the feed were made up with sodium or chloride. These move no pH, and are in the ions \
+             above though no page before has them. Were it an acid or a base that is missing, the pH \
+             would be another: the jar trial shows it.",
+            show(chemistry.made_up_water),
+            show(chemistry.made_up)
         )));
     }
     blocks
@@ -169,10 +174,13 @@ pub(in super::super) fn saturation_table(grow: &Grow<'_>, mix: usize) -> Vec<Blo
             figures::decimals(r.strength, 1),
             index(r.brushite),
             index(r.gypsum),
+            index(r.calcite),
         ])
     });
     let mut columns = words([("When", 5)]);
-    for head in ["pH", "Ionic strength, mmol/L", "Brushite, index", "Gypsum, index"] {
+    let heads =
+        ["pH", "Ionic strength, mmol/L", "Brushite, index", "Gypsum, index", "Calcite, index"];
+    for head in heads {
         columns.push(Column::numbers(head, 3));
     }
     let caption = format!(
@@ -204,8 +212,8 @@ fn told(jar: &Jar) -> String {
     format!(
         "If the jar was read at once, its carbon dioxide was still in it. With the water's carbon \
          counted, the jar tells what the label does not: {} mmol/L {}{} than counted{}. The curve \
-         then lies about {} from the readings. After today's dose by the jar the bin will stand at \
-         about pH {} the next day.",
+         then lies about {} from the readings, {} at most.{} After the first day's dose by the jar the \
+         bin will stand at about pH {} in air.",
         count(unknown.base),
         way(unknown.base, "of base more", "of acid more"),
         buffer,
@@ -215,6 +223,12 @@ fn told(jar: &Jar) -> String {
             " (the feed itself was not counted: its weight is not known)"
         },
         figures::decimals(unknown.off, 2),
+        figures::decimals(unknown.worst, 2),
+        if unknown.off > POOR {
+            " That is not near: the dose in all is the smaller of this and what the report says."
+        } else {
+            ""
+        },
         if ph(low) == ph(high) { ph(low) } else { format!("{} to {}", ph(low), ph(high)) },
     )
 }

@@ -5,11 +5,11 @@ use super::super::block::{Block, Column, Line, Table};
 use super::chemistry::ph;
 use super::{acidity, cells, one, paragraph, words};
 use crate::compute::chemistry::{Chemistry, Reading};
-use crate::compute::dose::{self, Basis};
+use crate::compute::dose::Basis;
 use crate::number::figures;
 
 /// From lowest to highest, or one number.
-fn span([one, other]: [f64; 2]) -> String {
+pub(super) fn span([one, other]: [f64; 2]) -> String {
     let (low, high) = (ph(one.min(other)), ph(one.max(other)));
     if low == high { low } else { format!("{low} to {high}") }
 }
@@ -42,15 +42,15 @@ fn readings(chemistry: &Chemistry) -> [&Reading; 4] {
 /// What a meter is expected to read, at every stage.
 pub(in super::super) fn reading_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let chemistry = grow.results.chemistry[mix].as_ref();
-    let (acidity, jar) = (&grow.results.acidity[mix], grow.results.jars[mix].as_ref());
-    let dose = acidity::of(grow, mix);
-    let Some(expected) = dose::expected(acidity, jar, chemistry, dose) else { return Vec::new() };
+    let Some(expected) = acidity::expected(grow, mix) else { return Vec::new() };
     let read = chemistry.map(readings);
+    let up = acidity::of(grow, mix).is_some_and(|d| d.up);
+    let dosed = if up { "After the first part" } else { "After all of the first day's dose" };
     let stages = [
         ("Just mixed", Some(expected.mixed)),
-        ("After the dose of the first day", expected.dosed),
-        ("The next day, before more goes in", expected.next_day),
-        ("A day after all of it is in", expected.at_last),
+        (dosed, expected.dosed),
+        ("A day or two later, before more goes in", expected.next_day),
+        ("A day or two after all of it is in", expected.at_last),
     ];
     let rows = stages.into_iter().enumerate();
     let rows = rows.filter_map(|(i, (what, reads))| Some(stage(what, reads?, read.map(|r| r[i]))));
@@ -62,7 +62,7 @@ pub(in super::super) fn reading_table(grow: &Grow<'_>, mix: usize) -> Vec<Block>
         columns.push(Column::numbers("on a 700 scale", 3));
     }
     columns.push(Column::words("You read", 4));
-    let jar = dose.is_some_and(|d| d.basis == Basis::Jar);
+    let jar = acidity::of(grow, mix).is_some_and(|d| d.basis == Basis::Jar);
     let caption = told(chemistry, jar);
     one(Table { row_height: 7.5, ..Table::printed(&caption, columns, rows.collect()) })
 }
@@ -81,7 +81,7 @@ fn told(chemistry: Option<&Chemistry>, jar: bool) -> String {
              less acid than its label tells"
         }
     };
-    format!("{ph}; EC at 25 °C, good to {percent} %. Trust your meter.")
+    format!("{ph}; EC at 25 °C, within {percent} %. Trust your meter.")
 }
 
 /// What the scales mean, and a meter that does not know how warm the water is.

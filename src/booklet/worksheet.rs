@@ -54,6 +54,10 @@ impl Edition {
                 page.running.clone_from(&running);
             }
         }
+        // A key is not handed out sheet by sheet.
+        for page in pages.iter_mut().filter(|page| self.key && page.id == "worksheet") {
+            page.id = "key".into();
+        }
         Ok(pages)
     }
 

@@ -46,9 +46,11 @@ pub(in super::super) fn rest(grow: &Grow<'_>, review: &BinReview) -> Vec<Block> 
 /// The forecast as large as the paper, to plot on: no grey, and a grid that can be copied.
 pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec<Block> {
     let checks = &grow.results.bins[bin].season.checks;
+    // Large letters around it take more of the sheet.
+    let around = if grow.plan.large { 45.0 } else { 0.0 };
     let field = match grow.plan.paper {
-        Sheet::A4 => [134.0, 192.0],
-        Sheet::Letter => [134.0, 172.0],
+        Sheet::A4 => [134.0, 192.0 - around],
+        Sheet::Letter => [134.0, 172.0 - around],
         Sheet::A5 => [86.0, 120.0],
         Sheet::HalfLetter => [78.0, 122.0],
     };

@@ -27,6 +27,8 @@ mod readme;
 mod recipe;
 mod reference;
 mod review;
+#[cfg(feature = "pdf")]
+mod sheets;
 mod shelf;
 mod sums;
 #[cfg(feature = "pdf")]

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 use super::season::Event;
-use super::{BinResults, Chemistry, Dates, Mixing, Results, Season, batch_scope, bin_scope};
+use super::{BinResults, Chemistry, Dates, Dose, Mixing, Results, Season, batch_scope, bin_scope};
 use crate::number::Step;
 use crate::number::Unit;
 use crate::number::unit::{LITRE, MILLIGRAM_PER_LITRE, MILLIMETRE};
@@ -73,6 +73,9 @@ pub(super) fn all(plan: &Plan, results: &Results) -> Vec<Quantity> {
         of_batch(&scope, &results.mixing[i], &mut all);
         if let Some(chemistry) = &results.chemistry[i] {
             of_chemistry(&scope, chemistry, &mut all);
+        }
+        if let Some(dose) = &results.doses[i] {
+            of_dose(plan, (dose, &results.mixing[i].bins), &mut all);
         }
     }
     all
@@ -170,6 +173,31 @@ fn of_chemistry(scope: &str, chemistry: &Chemistry, into: &mut Vec<Quantity>) {
                 add(&format!("saturation-{id}"), item, index, "");
             }
         }
+    }
+}
+
+/// What each bin takes of an adjuster, in portions.
+fn of_dose(plan: &Plan, (dose, bins): (&Dose, &[usize]), into: &mut Vec<Quantity>) {
+    let adjuster = &plan.adjusters[dose.adjuster];
+    let unit = if adjuster.dry { "g" } else { "mL" };
+    for (bin, p) in bins.iter().zip(&dose.bins) {
+        let portions = [
+            ("dose-first-part", p.first),
+            ("dose-first-day", p.today),
+            ("dose-step", p.step),
+            ("dose-all-days", p.all),
+        ];
+        into.extend(portions.map(|(id, value)| Quantity {
+            id: id.into(),
+            scope: bin_scope(&plan.bins[*bin].name),
+            item: adjuster.name.clone(),
+            value: Value::Number(value),
+            unit: unit.into(),
+            low: None,
+            high: None,
+            method: "portions".into(),
+            source: "common-practice".into(),
+        }));
     }
 }
 

@@ -1,9 +1,10 @@
 //! The curve of pH against the dose.
 
 use super::super::Grow;
-use super::super::block::Block;
+use super::super::block::{Block, letters, plain};
 use super::chart::{Chart, Curve, SMALL, round_ticks};
 use super::chemistry::{of, ph};
+use super::{by_bin, paragraph};
 use crate::number::figures;
 
 /// Dose against pH, closed and in air.
@@ -46,7 +47,19 @@ pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     };
     let caption =
         "How the dose moves the pH, by the water report. Grey: the range to be in.".to_string();
-    vec![Block::Figure(chart.draw(format!("titration-{}", mix + 1), alt, caption))]
+    vec![
+        Block::Figure(chart.draw(format!("titration-{}", mix + 1), alt, caption)),
+        paragraph(for_bins(grow, mix)),
+    ]
+}
+
+/// What the scale of the curve is in each bin.
+fn for_bins(grow: &Grow<'_>, mix: usize) -> String {
+    let tens = |bin: usize| figures::plain(grow.results.bins[bin].fill.start_volume / 10.0, 3);
+    let bins = grow.results.mixing[mix].bins.iter();
+    let each = by_bin(grow, bins.map(|bin| (*bin, vec![plain(tens(*bin))])));
+    let each = each.iter().map(|row| format!("{} ({})", letters(&row[1]), letters(&row[0])));
+    format!("For a full bin, multiply the amounts by {}.", each.collect::<Vec<_>>().join("; "))
 }
 
 /// The curve for someone who cannot see it.

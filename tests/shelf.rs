@@ -144,6 +144,7 @@ fn a_measured_jar_has_its_litres_between_its_readings() {
         let at = strip.marks.iter().find_map(|mark| match mark {
             Mark::Words { at, align: Align::Right, text, .. } => (text == litres).then_some(at[1]),
             Mark::Line { .. }
+            | Mark::Path { .. }
             | Mark::Area { .. }
             | Mark::Words { .. }
             | Mark::Comb { .. }

@@ -19,6 +19,15 @@ pub enum Mark {
         /// Broken rather than solid.
         dashed: bool,
     },
+    /// A line through points; dashes go on round its corners.
+    Path {
+        /// Its points, in order.
+        points: Vec<[f64; 2]>,
+        /// Thickness (mm).
+        weight: f64,
+        /// Broken rather than solid.
+        dashed: bool,
+    },
     /// A closed outline.
     Area {
         /// Its corners.

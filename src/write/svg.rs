@@ -19,15 +19,8 @@ pub fn write(drawing: &Drawing) -> String {
 
 fn mark(mark: &Mark) -> String {
     match mark {
-        Mark::Line { from, to, weight, dashed } => {
-            let dash = if *dashed { " stroke-dasharray=\"2 1.2\"" } else { "" };
-            format!(
-                "<path d=\"M{} L{}\" fill=\"none\" stroke=\"#000\" stroke-width=\"{}\"{dash}/>\n",
-                point(from),
-                point(to),
-                machine(*weight)
-            )
-        }
+        Mark::Line { from, to, weight, dashed } => path(&[*from, *to], *weight, *dashed),
+        Mark::Path { points, weight, dashed } => path(points, *weight, *dashed),
         Mark::Area { points, grey, weight } => area(points, *grey, *weight),
         Mark::Words { at, align, size, text } => {
             let anchor = match align {
@@ -51,6 +44,16 @@ fn mark(mark: &Mark) -> String {
             words(at, "middle", *size, text, &turn)
         }
     }
+}
+
+fn path(points: &[[f64; 2]], weight: f64, dashed: bool) -> String {
+    let dash = if dashed { " stroke-dasharray=\"2 1.2\"" } else { "" };
+    let points: Vec<String> = points.iter().map(point).collect();
+    format!(
+        "<path d=\"M{}\" fill=\"none\" stroke=\"#000\" stroke-width=\"{}\"{dash}/>\n",
+        points.join(" L"),
+        machine(weight)
+    )
 }
 
 fn words(at: &[f64; 2], anchor: &str, size: f64, text: &str, turn: &str) -> String {

@@ -65,14 +65,12 @@ impl Chart {
         let mut ends = Vec::new();
         for curve in &self.curves {
             let points: Vec<[f64; 2]> = curve.points.iter().map(|p| self.at(*p)).collect();
-            marks.extend(points.windows(2).map(|pair| Mark::Line {
-                from: pair[0],
-                to: pair[1],
-                weight: 0.5,
-                dashed: curve.dashed,
-            }));
             if !curve.name.is_empty() {
                 ends.extend(points.last().map(|end| (*end, curve.name)));
+            }
+            if points.len() > 1 {
+                let weight = if saw(&points) { 0.3 } else { 0.5 };
+                marks.push(Mark::Path { points, weight, dashed: curve.dashed });
             }
         }
         let mut levels = Vec::new();
@@ -162,6 +160,12 @@ impl Chart {
         marks.push(words([CORNER[0], CORNER[1] - 3.5], Align::Centre, &self.up));
         marks
     }
+}
+
+/// Whether a curve turns so often that a thick line would close its teeth.
+fn saw(points: &[[f64; 2]]) -> bool {
+    let turns = points.windows(3).filter(|p| (p[1][1] - p[0][1]) * (p[2][1] - p[1][1]) < 0.0);
+    turns.count() > 10
 }
 
 /// The words at the right: of a level beside its line, of a curve as near to its end as the others

@@ -162,7 +162,7 @@ pub(in super::super) fn assumptions(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         ));
     }
     items.push(
-        "Air: carbon dioxide at 10^-3.38 atm, and the solution in balance with it, which takes a day or \
+        "Air: carbon dioxide at 0.00042 atm, and the solution in balance with it, which takes a day or \
          two under a lid. A room full of people has two or three times as much, and the pH climbs less."
             .into(),
     );

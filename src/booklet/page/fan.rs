@@ -47,7 +47,7 @@ pub(in super::super) fn rest(grow: &Grow<'_>, review: &BinReview) -> Vec<Block> 
 pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec<Block> {
     let checks = &grow.results.bins[bin].season.checks;
     // Large letters around it take more of the sheet.
-    let around = if grow.plan.large { 45.0 } else { 0.0 };
+    let around = if grow.plan.large { 62.0 } else { 0.0 };
     let field = match grow.plan.paper {
         Sheet::A4 => [134.0, 192.0 - around],
         Sheet::Letter => [134.0, 172.0 - around],

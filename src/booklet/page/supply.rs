@@ -48,7 +48,7 @@ pub(in super::super) fn supply_table(grow: &Grow<'_>) -> Vec<Block> {
         ])
     };
     let rows = supply.sowings.iter().map(row).collect();
-    let mut columns = vec![Column::numbers("Bin", 2)];
+    let mut columns = vec![Column::numbers("Bin", 3)];
     columns.extend(words([("Sow", 4), ("Set out", 4), ("Cut", 4), ("Done, heads", 4)]));
     let caption = "Middle dates: roots and heads decide, not the day.";
     one(Table { row_height: 6.5, ..Table::printed(caption, columns, rows) })
@@ -84,7 +84,7 @@ pub(in super::super) fn supply_bars(grow: &Grow<'_>) -> Vec<Block> {
         height: bottom + 1.0,
         marks,
         alt: in_words(supply),
-        caption: "A thin line: in the tray. A bar: in the bin, until it is cut.".into(),
+        caption: "A line under the bars: in the tray. A bar: in the bin, until it is cut.".into(),
     };
     vec![Block::Figure(drawing)]
 }
@@ -92,16 +92,17 @@ pub(in super::super) fn supply_bars(grow: &Grow<'_>) -> Vec<Block> {
 fn bin_name(bin: u32) -> Mark {
     let y = 6.0 + BARS[2] * f64::from(bin - 1);
     let text = format!("Bin {bin}");
-    Mark::Words { at: [BARS[0] - 1.5, y + 2.0], align: Align::Right, size: 2.1, text }
+    Mark::Words { at: [BARS[0] - 1.5, y + 1.6], align: Align::Right, size: 2.1, text }
 }
 
 /// A thin line in the tray, a bar in the bin.
 fn bar(s: &Sowing, x: impl Fn(Date) -> f64) -> [Mark; 2] {
     let y = 6.0 + BARS[2] * f64::from(s.bin - 1);
-    let middle = y + 2.0;
-    let (from, to) = ([x(s.sow), middle], [x(s.set_out), middle]);
+    // Under the bar that may stand there before it.
+    let under = y + 3.7;
+    let (from, to) = ([x(s.sow), under], [x(s.set_out), under]);
     let (a, b) = (x(s.set_out), x(s.harvest));
-    let points = vec![[a, y], [b, y], [b, y + 4.0], [a, y + 4.0]];
+    let points = vec![[a, y], [b, y], [b, y + 3.0], [a, y + 3.0]];
     [
         Mark::Line { from, to, weight: 0.4, dashed: false },
         Mark::Area { points, grey: Some(0.8), weight: 0.2 },

@@ -7,6 +7,8 @@ use super::chemistry::{of, ph};
 use super::{by_bin, paragraph};
 use crate::number::figures;
 
+const CAPTION: &str = "How the dose moves the pH, by the water report. Grey: the range to be in.";
+
 /// Dose against pH, closed and in air.
 pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let Some(chemistry) = of(grow, mix) else { return Vec::new() };
@@ -21,9 +23,7 @@ pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     };
     let (closed, open) = (line(1), line(2));
     let range = grow.results.acidity[mix].range;
-    let all_ph = || closed.iter().chain(&open).map(|p| p[1]);
-    let reach =
-        [all_ph().fold(range[0], f64::min).floor(), all_ph().fold(range[1], f64::max).ceil()];
+    let reach = reach(range, closed.iter().chain(&open).map(|p| p[1]));
     let adjuster = &grow.plan.adjusters[dosing.adjuster];
     let unit = if adjuster.dry { "g" } else { "mL" };
     let alt = curve_in_words(&adjuster.name, unit, range, [&closed, &open]);
@@ -42,15 +42,18 @@ pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         feet: Vec::new(),
         curves: vec![
             Curve { points: closed, dashed: false, name: "just mixed" },
-            Curve { points: open, dashed: true, name: "next day, in air" },
+            Curve { points: open, dashed: true, name: "in air" },
         ],
     };
-    let caption =
-        "How the dose moves the pH, by the water report. Grey: the range to be in.".to_string();
     vec![
-        Block::Figure(chart.draw(format!("titration-{}", mix + 1), alt, caption)),
+        Block::Figure(chart.draw(format!("titration-{}", mix + 1), alt, CAPTION.into())),
         paragraph(for_bins(grow, mix)),
     ]
+}
+
+/// From one whole pH to another, around the range and all of a curve.
+fn reach([low, high]: [f64; 2], all: impl Iterator<Item = f64> + Clone) -> [f64; 2] {
+    [all.clone().fold(low, f64::min).floor(), all.fold(high, f64::max).ceil()]
 }
 
 /// What the scale of the curve is in each bin.

@@ -48,7 +48,8 @@ pub struct Dosing {
     pub after: Reading,
     /// Reading after the closed dose and a day in air.
     pub next_day: Reading,
-    /// pH then, if the alkalinity and the phosphate are off one way and the other.
+    /// pH then, if the alkalinity and the phosphate are off one way and the other, after as much of
+    /// the dose as such a solution takes.
     pub next_day_band: [f64; 2],
     /// Reading after the open dose, in air.
     pub at_last: Reading,

@@ -65,9 +65,9 @@ pub(crate) fn work<'s>(
     let jar = fit(desk, trial, c.number(), &substance.amounts(), fed, (acidity.target, own))?;
     let bins = mixing.bins.iter().map(|bin| {
         sheet.about(&bin_scope(&plan.bins[*bin].name));
-        let what = "dose in air, fitted to the jar";
+        let what = "dose in air, by jar and report";
         let d = take(sheet, "d", what, jar.in_all, MILLIMOLE_PER_LITRE, Origin::Found);
-        let name = Name::new("dose-jar-open", "v_all", "Dose in all, in air, fitted to the jar");
+        let name = Name::new("dose-jar-open", "v_all", "Dose in all, in air, by jar and report");
         let formula = DoseVolume { d, v: fills[*bin].start_volume, c };
         sheet.work(&name.of(&adjuster.name), formula).number()
     });

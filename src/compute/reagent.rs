@@ -73,7 +73,9 @@ impl Bench<'_> {
         let after = self.solution.with(compound, dose);
         let at_last = self.solution.with(compound, in_all).in_air(AIR);
         let stands = |end: Solution| {
-            let stands = end.with(compound, dose).in_air(AIR).equilibrium(c);
+            // Whoever goes by the reading stops where this solution needs no more.
+            let own = end.dose(c, compound, target, MOST).unwrap_or(dose).min(dose);
+            let stands = end.with(compound, own).in_air(AIR).equilibrium(c);
             stands.map_or(f64::NAN, |e| e.ph)
         };
         Some(Dosing {

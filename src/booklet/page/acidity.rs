@@ -89,7 +89,7 @@ fn printed(grow: &Grow<'_>, adjuster: usize, p: &Portions) -> [String; 2] {
         return [amount(grow, adjuster, p.first), amount(grow, adjuster, p.today)];
     }
     // What may not be passed is not rounded up.
-    [figures::dropper(p.first), figures::at_most(p.today)]
+    [figures::at_most(p.first), figures::at_most(p.today)]
 }
 
 /// One bin of the table of portions.
@@ -154,7 +154,7 @@ fn forecast(grow: &Grow<'_>, mix: usize) -> Option<String> {
     let (near, further) =
         if of(grow, mix)?.up { (one.max(other), "lower") } else { (one.min(other), "higher") };
     Some(format!(
-        "Just mixed, it should read {reads}. Below, {} or {further} is \"as forecast\".",
+        "Just mixed, it should read {reads}. In the steps below, \"as forecast\" means {} or {further}.",
         ph(near)
     ))
 }

@@ -87,7 +87,9 @@ fn in_words(grow: &Grow<'_>, bin: usize) -> String {
         left.join(" and "),
         match super::mixing::fed_by_dose(grow, grow.plan.bins[bin].mix) {
             fed if fed.is_empty() => String::new(),
-            fed => format!(" The pH dose is not counted: up to {fed}."),
+            fed => format!(
+                " The pH dose is not counted: up to {fed} in the first filling, and it gets stronger as the level falls."
+            ),
         },
     )
 }

@@ -124,7 +124,7 @@ pub(in super::super) fn ions_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let columns = four().into_iter().chain(four()).collect();
     let [plus, minus] = balance.charges;
     let caption = format!(
-        "Just mixed, above 0.001 mmol/L, without micronutrients. All positive charges: {}; all negative: {} mmol/L.",
+        "Just mixed, above 0.001 mmol/L; micronutrients stand as sodium or chloride. All positive charges: {}; all negative: {} mmol/L.",
         figures::decimals(plus, 3),
         figures::decimals(minus, 3)
     );

@@ -10,14 +10,19 @@ type Edges = (f64, f64, f64, f64);
 
 /// Counts the letters of a PDF.
 #[derive(Default)]
-struct Letters {
+pub(crate) struct Letters {
     all: usize,
     small: usize,
     text: String,
+    height: f64,
+    /// Letters of each sheet between what stands at its head and at its foot.
+    pub(crate) sheets: Vec<usize>,
 }
 
 impl OutputDev for Letters {
-    fn begin_page(&mut self, _: u32, _: &MediaBox, _: Option<Edges>) -> Result<(), OutputError> {
+    fn begin_page(&mut self, _: u32, m: &MediaBox, _: Option<Edges>) -> Result<(), OutputError> {
+        self.height = m.ury - m.lly;
+        self.sheets.push(0);
         Ok(())
     }
     fn end_page(&mut self) -> Result<(), OutputError> {
@@ -25,7 +30,7 @@ impl OutputDev for Letters {
     }
     fn output_character(
         &mut self,
-        _: &Transform,
+        at: &Transform,
         _: f64,
         _: f64,
         size: f64,
@@ -36,6 +41,9 @@ impl OutputDev for Letters {
         self.text.extend(letters);
         let seen = usize::from(self.text.len() > before);
         self.all += seen;
+        if (0.06 * self.height..0.94 * self.height).contains(&at.m32) {
+            *self.sheets.last_mut().unwrap() += seen;
+        }
         self.small += if size < 12.9 { seen } else { 0 };
         Ok(())
     }

@@ -4,63 +4,19 @@ use binleaf::booklet::Booklet;
 use binleaf::cli::Class;
 use binleaf::run::{self, Worked};
 use binleaf::write::{pdf, typst};
-use pdf_extract::{Document, MediaBox, OutputDev, OutputError, Transform, output_doc};
+use pdf_extract::{Document, output_doc};
 
-/// Letters of each sheet between what stands at its head and at its foot.
-#[derive(Default)]
-struct Sheets {
-    height: f64,
-    letters: Vec<usize>,
-}
-
-impl OutputDev for Sheets {
-    fn begin_page(
-        &mut self,
-        _: u32,
-        sheet: &MediaBox,
-        _: Option<(f64, f64, f64, f64)>,
-    ) -> Result<(), OutputError> {
-        self.height = sheet.ury - sheet.lly;
-        self.letters.push(0);
-        Ok(())
-    }
-    fn end_page(&mut self) -> Result<(), OutputError> {
-        Ok(())
-    }
-    fn output_character(
-        &mut self,
-        at: &Transform,
-        _: f64,
-        _: f64,
-        _: f64,
-        letter: &str,
-    ) -> Result<(), OutputError> {
-        let within = (0.06 * self.height..0.94 * self.height).contains(&at.m32);
-        if within && !letter.trim().is_empty() {
-            *self.letters.last_mut().unwrap() += 1;
-        }
-        Ok(())
-    }
-    fn begin_word(&mut self) -> Result<(), OutputError> {
-        Ok(())
-    }
-    fn end_word(&mut self) -> Result<(), OutputError> {
-        Ok(())
-    }
-    fn end_line(&mut self) -> Result<(), OutputError> {
-        Ok(())
-    }
-}
+use crate::large::Letters;
 
 fn checked(what: &str, booklet: &Booklet) -> usize {
     let bytes = pdf::render(&typst::write(booklet), &run::LOOK);
     let bytes = bytes.unwrap_or_else(|e| panic!("{what}: {e:?}"));
-    let mut sheets = Sheets::default();
-    output_doc(&Document::load_mem(&bytes).unwrap(), &mut sheets).unwrap();
-    for (i, letters) in sheets.letters.iter().enumerate() {
-        assert!(*letters > 3, "{what}: sheet {} is blank", i + 1);
+    let mut letters = Letters::default();
+    output_doc(&Document::load_mem(&bytes).unwrap(), &mut letters).unwrap();
+    for (i, count) in letters.sheets.iter().enumerate() {
+        assert!(*count > 3, "{what}: sheet {} is blank", i + 1);
     }
-    sheets.letters.len()
+    letters.sheets.len()
 }
 
 fn example(name: &str, change: impl Fn(String) -> String) -> Worked {

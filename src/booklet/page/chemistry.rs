@@ -61,7 +61,7 @@ pub(in super::super) fn report_note(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let [low, high] = dosing.band;
     vec![paragraph(format!(
         "Report and label are never exact: what is right for the first day may lie from {} to {} % of \
-         \"Not more on the first day\". So stop where your reading says; the limits still hold.",
+         \"Not more on the first day\", and likewise of \"Not more in all days\". So stop where your reading says; the limits still hold.",
         part(low),
         part(high)
     ))]

@@ -45,12 +45,12 @@ pub(in super::super) fn reading_table(grow: &Grow<'_>, mix: usize) -> Vec<Block>
     let Some(expected) = acidity::expected(grow, mix) else { return Vec::new() };
     let read = chemistry.map(readings);
     let up = acidity::of(grow, mix).is_some_and(|d| d.up);
-    let dosed = if up { "After the first part" } else { "After all of the first day's dose" };
+    let dosed = if up { "After the first part" } else { "At the end of the first day" };
     let stages = [
         ("Just mixed", Some(expected.mixed)),
         (dosed, expected.dosed),
         ("A day or two later, before more goes in", expected.next_day),
-        ("A day or two after all of it is in", expected.at_last),
+        ("In the end, when it stays", expected.at_last),
     ];
     let rows = stages.into_iter().enumerate();
     let rows = rows.filter_map(|(i, (what, reads))| Some(stage(what, reads?, read.map(|r| r[i]))));

@@ -48,9 +48,13 @@ pub struct Dosing {
     pub after: Reading,
     /// Reading after the closed dose and a day in air.
     pub next_day: Reading,
-    /// pH then, if the alkalinity and the phosphate are off one way and the other, after as much of
-    /// the dose as such a solution takes.
+    /// pH after the closed dose, if the alkalinity and the phosphate are off one way and the other,
+    /// and as much goes in as such a solution takes.
+    pub after_band: [f64; 2],
+    /// The same after a day in air.
     pub next_day_band: [f64; 2],
+    /// The same after the open dose, in air.
+    pub at_last_band: [f64; 2],
     /// Reading after the open dose, in air.
     pub at_last: Reading,
     /// Closed and open dose for each bin (mL, or g of a powder).

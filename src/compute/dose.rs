@@ -159,12 +159,12 @@ pub fn expected(
             let chemistry = chemistry?;
             let dosing = chemistry.dosing.as_ref()?;
             let mixed = chemistry.closed_band;
-            let at_last = Some([dosing.at_last.ph; 2]);
+            let at_last = Some(dosing.at_last_band);
             if dosing.up {
                 // Half of a base goes in on the first day, and nobody asked what it reads then.
                 return Some(Expected { mixed, dosed: None, next_day: None, at_last });
             }
-            let dosed = (dosing.closed > 0.0).then_some([dosing.after.ph; 2]);
+            let dosed = (dosing.closed > 0.0).then_some(dosing.after_band);
             let at_last = at_last.filter(|_| dosing.open > dosing.closed);
             Some(Expected { mixed, dosed, next_day: Some(dosing.next_day_band), at_last })
         }

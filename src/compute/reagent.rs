@@ -72,11 +72,10 @@ impl Bench<'_> {
         band.sort_by(f64::total_cmp);
         let after = self.solution.with(compound, dose);
         let at_last = self.solution.with(compound, in_all).in_air(AIR);
-        let stands = |end: Solution| {
-            // Whoever goes by the reading stops where this solution needs no more.
-            let own = end.dose(c, compound, target, MOST).unwrap_or(dose).min(dose);
-            let stands = end.with(compound, own).in_air(AIR).equilibrium(c);
-            stands.map_or(f64::NAN, |e| e.ph)
+        let ph = |s: Solution| s.equilibrium(c).map_or(f64::NAN, |e| e.ph);
+        // Whoever goes by the reading stops where such a solution needs no more, or at the limit.
+        let own = |end: Solution, most: f64| {
+            end.with(compound, end.dose(c, compound, target, MOST).unwrap_or(most).min(most))
         };
         Some(Dosing {
             adjuster: 0,
@@ -86,7 +85,9 @@ impl Bench<'_> {
             open: 1000.0 * in_all,
             after: reading(c, &after.equilibrium(c)?),
             next_day: reading(c, &after.in_air(AIR).equilibrium(c)?),
-            next_day_band: ends.map(stands),
+            after_band: ends.map(|end| ph(own(end, dose))),
+            next_day_band: ends.map(|end| ph(own(end, dose).in_air(AIR))),
+            at_last_band: ends.map(|end| ph(own(end.in_air(AIR), in_all))),
             at_last: reading(c, &at_last.equilibrium(c)?),
             bins: Vec::new(),
             adds: Vec::new(),

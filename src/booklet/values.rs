@@ -111,6 +111,7 @@ fn of_acidity(grow: &Grow<'_>, mix: usize) -> Value {
         ("by_jar", by(Basis::Jar)),
         ("by_last_time", by(Basis::LastTime)),
         ("by_report", by(Basis::Report)),
+        ("dose_dry", dose.is_some_and(|d| plan.adjusters[d.adjuster].dry).into()),
         ("dose_up", dose.is_some_and(|d| d.up).into()),
         ("has_jar_fit", grow.results.jars[mix].is_some().into()),
     ])

@@ -7,7 +7,7 @@ use super::catalogue::Repeats;
 
 /// Values by their path. `[]` stands for each part of a list; a question mark ends the name of
 /// what is yes or no.
-pub(super) const VALUES: [(&str, &str); 77] = [
+pub(super) const VALUES: [(&str, &str); 78] = [
     ("title", "Title of the plan"),
     ("place", "Where it grows; may be empty"),
     ("keeper", "Who keeps it; may be empty"),
@@ -79,6 +79,7 @@ pub(super) const VALUES: [(&str, &str); 77] = [
     ("ph.by_jar?", "Whether the jar trial gives the dose"),
     ("ph.by_last_time?", "Whether last time gives the dose"),
     ("ph.by_report?", "Whether the water report gives the dose"),
+    ("ph.dose_dry?", "Whether the dose is a powder to be weighed"),
     ("ph.dose_up?", "Whether the dose is one that raises pH"),
     ("ph.has_jar_fit?", "Whether jar and report were compared"),
     ("loop.index", "In a loop: number of the part, from 1"),

@@ -35,13 +35,20 @@ pub(super) fn amount(grow: &Grow<'_>, adjuster: usize, amount: f64) -> String {
     }
 }
 
+/// A limit in grams, as a scale shows it, and never more than it is.
+fn weighed(grams: f64) -> String {
+    let unit = match grams {
+        v if v >= 99.95 => 1.0,
+        v if v >= 9.995 => 0.1,
+        _ => 0.01,
+    };
+    // What was worked out to be a round number is not to fall below it by its last bit.
+    format!("{} g", figures::sized((grams / unit + 1e-9).floor() * unit))
+}
+
 /// A limit: never more than it is.
 fn most(grow: &Grow<'_>, adjuster: usize, limit: f64) -> String {
-    if grow.plan.adjusters[adjuster].dry {
-        amount(grow, adjuster, limit)
-    } else {
-        figures::at_most(limit)
-    }
+    if grow.plan.adjusters[adjuster].dry { weighed(limit) } else { figures::at_most(limit) }
 }
 
 /// Steps are for a syringe: a round number, not more than what was worked.
@@ -86,7 +93,7 @@ pub(super) fn not_full(measure: &str) -> String {
 /// First part and what the first day may take, as they add up in print.
 fn printed(grow: &Grow<'_>, adjuster: usize, p: &Portions) -> [String; 2] {
     if grow.plan.adjusters[adjuster].dry {
-        return [amount(grow, adjuster, p.first), amount(grow, adjuster, p.today)];
+        return [weighed(p.first), weighed(p.today)];
     }
     // What may not be passed is not rounded up.
     [figures::at_most(p.first), figures::at_most(p.today)]
@@ -139,10 +146,15 @@ pub(in super::super) fn portions_table(grow: &Grow<'_>, mix: usize) -> Vec<Block
 /// What the fresh mix should read, and what that means.
 fn forecast(grow: &Grow<'_>, mix: usize) -> Option<String> {
     let acidity = &grow.results.acidity[mix];
-    let (jar, chemistry) = (grow.results.jars[mix].as_ref(), grow.results.chemistry[mix].as_ref());
-    let expected = dose::expected(acidity, jar, chemistry, of(grow, mix), &grow.library.limits)?;
+    let expected = expected(grow, mix)?;
+    let up = of(grow, mix)?.up;
     let reads = span(expected.mixed);
     let [one, other] = expected.mixed;
+    if !acidity.outside(one) && !acidity.outside(other) && up {
+        return Some(format!(
+            "Just mixed, it should read {reads}. That is in range, so most likely nothing is needed."
+        ));
+    }
     if !acidity.outside(one) && !acidity.outside(other) {
         return Some(format!(
             "Just mixed, it should read {reads}. That is in range, so most likely nothing is needed on \
@@ -151,8 +163,7 @@ fn forecast(grow: &Grow<'_>, mix: usize) -> Option<String> {
         ));
     }
     // The end that is nearer to the range already counts.
-    let (near, further) =
-        if of(grow, mix)?.up { (one.max(other), "lower") } else { (one.min(other), "higher") };
+    let (near, further) = if up { (one.max(other), "lower") } else { (one.min(other), "higher") };
     Some(format!(
         "Just mixed, it should read {reads}. In the steps below, \"as forecast\" means {} or {further}.",
         ph(near)
@@ -242,4 +253,14 @@ pub(in super::super) fn drift_note(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         ));
     }
     told
+}
+
+#[cfg(test)]
+mod tests {
+    use super::weighed;
+
+    #[test]
+    fn a_weight_is_not_rounded_up() {
+        assert_eq!([weighed(5.678), weighed(12.39), weighed(0.3)], ["5.67 g", "12.3 g", "0.30 g"]);
+    }
 }

@@ -3,7 +3,7 @@
 use binleaf::booklet::Booklet;
 use binleaf::cli::Class;
 use binleaf::run::{self, Worked};
-use binleaf::write::{pdf, typst};
+use binleaf::write::{pdf, runs, typst};
 use pdf_extract::{Document, output_doc};
 
 use crate::large::Letters;
@@ -51,5 +51,26 @@ fn no_sheet_of_a_class_is_blank() {
             };
             assert!(of(1) > 5 && of(3) > 20);
         }
+    }
+}
+
+/// Every block of every page is set once, in its place; each bin begins a sheet, and a long working begins
+/// more than one.
+#[test]
+fn runs_hold_all_pages_in_order() {
+    let worked = example("shelf-totes.toml", |text| text);
+    for large in [false, true] {
+        let booklet = Booklet { large, ..worked.booklet().unwrap().unwrap() };
+        let runs = runs::runs(&booklet);
+        let parts = || runs.iter().flatten();
+        let titles: Vec<_> = parts().filter_map(|part| part.title).map(|title| title.0).collect();
+        assert_eq!(titles, booklet.pages.iter().map(|page| &page.title).collect::<Vec<_>>());
+        let blocks: Vec<_> = parts().flat_map(|part| part.blocks).collect();
+        let all = booklet.pages.iter().flat_map(|page| &page.blocks);
+        assert_eq!(blocks, all.collect::<Vec<_>>());
+        let begin = |id: &str| runs.iter().filter(|run| run[0].id == id).count();
+        assert_eq!(begin("bin"), worked.done.as_ref().unwrap().0.bins.len());
+        assert!(begin("working") > 1);
+        assert!(parts().all(|part| (0.0..=1.0).contains(&part.room)));
     }
 }

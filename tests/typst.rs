@@ -69,10 +69,16 @@ fn a_letter_no_font_has_is_a_finding_at_its_place() {
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0, "nothing is half-written");
 }
 
+/// A booklet of one run, of which the templates know `json`.
+fn one(json: &str) -> typst::Manuscript {
+    let run = typst::Run { json: b"{}".to_vec(), ..typst::Run::default() };
+    typst::Manuscript { json: json.into(), runs: vec![run] }
+}
+
 #[test]
 fn a_fault_in_a_template_is_located() {
     let wrong = [("/booklet.typ", "#let x = json(\"/booklet.json\")\n#x.nothing")];
-    let said = pdf::render(br#"{"title":"x"}"#, &wrong).unwrap_err();
+    let said = pdf::render(&one(r#"{"title":"x"}"#), &wrong).unwrap_err();
     assert!(said[0].contains("booklet.typ") && said[0].contains("nothing"), "{said:?}");
 }
 
@@ -80,7 +86,7 @@ fn a_fault_in_a_template_is_located() {
 fn a_template_reaches_nothing_outside() {
     for reach in ["#read(\"/etc/hostname\")", "#import \"@preview/x:0.1.0\": y", "#read(\"/../x\")"]
     {
-        assert!(pdf::render(b"{}", &[("/booklet.typ", reach)]).is_err(), "{reach}");
+        assert!(pdf::render(&one("{}"), &[("/booklet.typ", reach)]).is_err(), "{reach}");
     }
 }
 

@@ -4,17 +4,15 @@
 use serde::Serialize;
 
 use super::drawing::Drawing;
-use super::hold::held;
+use super::paper::{line, lines};
 use crate::number::{Expression, Symbol};
 
 /// A piece of a line.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(tag = "is", rename_all = "kebab-case")]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Inline {
     /// Plain words, printed letter for letter.
     Text {
         /// The words.
-        #[serde(serialize_with = "held")]
         text: String,
     },
     /// Strongly emphasised.
@@ -73,6 +71,7 @@ pub enum Align {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Column {
     /// Its heading.
+    #[serde(serialize_with = "line")]
     pub head: Line,
     /// How its words stand.
     pub align: Align,
@@ -101,10 +100,9 @@ impl Column {
 }
 
 /// A table.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Table {
     /// What it shows; may be empty.
-    #[serde(serialize_with = "held")]
     pub caption: String,
     /// Its columns; every row has as many cells.
     pub columns: Vec<Column>,
@@ -180,6 +178,7 @@ pub struct Worked {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Label {
     /// What it names, in large letters.
+    #[serde(serialize_with = "line")]
     pub title: Line,
     /// What else it says.
     pub blocks: Vec<Block>,
@@ -194,11 +193,13 @@ pub enum Block {
         /// 2 or 3; level 1 is the page's own title.
         level: u8,
         /// Its words.
+        #[serde(serialize_with = "line")]
         text: Line,
     },
     /// A paragraph.
     Paragraph {
         /// Its words.
+        #[serde(serialize_with = "line")]
         text: Line,
     },
     /// A list.
@@ -211,6 +212,7 @@ pub enum Block {
     /// A list with boxes to tick.
     Ticks {
         /// Its items.
+        #[serde(serialize_with = "lines")]
         items: Vec<Line>,
     },
     /// A table.

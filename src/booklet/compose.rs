@@ -6,7 +6,7 @@ use minijinja::value::Value;
 
 use super::Grow;
 use super::catalogue::{PAGES, Repeats, SAFETY, repeats};
-use super::folio::{Booklet, Day, Page, Paper, liken};
+use super::folio::{Booklet, Day, Page, Paper};
 use super::language::Language;
 use super::own::{Own, OwnPage};
 use super::page::{
@@ -55,7 +55,6 @@ pub fn compose(grow: &Grow<'_>, own: &Own) -> Result<Booklet, String> {
             }
         }
     }
-    liken(&mut pages);
     let booklet = words.finish(bound(grow, pages), "");
     Ok(Booklet { digest: own.digest(&booklet.digest), ..booklet })
 }

@@ -1,11 +1,11 @@
 //! A finished booklet: pages of blocks, and what stands around them.
 
 use std::collections::BTreeMap;
-use std::mem::{Discriminant, discriminant};
 
 use serde::Serialize;
 
 use super::block::{Block, Line};
+use super::paper::line;
 
 /// One page of the booklet; it may run over several sheets.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -13,44 +13,13 @@ pub struct Page {
     /// Its template's name.
     pub id: String,
     /// Its title.
+    #[serde(serialize_with = "line")]
     pub title: Line,
     /// What each of its sheets says at its head besides the booklet's title; may be empty.
     pub running: String,
-    /// Place of the first page that is as long as this one: its own, or that of one before it, of the same
-    /// template and with the same parts, as the pages of equal bins are.
-    pub like: usize,
     /// Its parts.
     pub blocks: Vec<Block>,
 }
-
-impl Page {
-    /// About how much there is on it: its parts, and its letters as they are written down.
-    fn make(&self) -> (Vec<Discriminant<Block>>, usize) {
-        let letters = serde_json::to_string(&self.blocks).map_or(0, |text| text.len());
-        (self.blocks.iter().map(discriminant).collect(), letters)
-    }
-}
-
-/// Finds for each page the first that is as long.
-pub(super) fn liken(pages: &mut [Page]) {
-    let mut seen: Vec<(usize, Vec<Discriminant<Block>>, usize)> = Vec::new();
-    for i in 0..pages.len() {
-        let (parts, letters) = pages[i].make();
-        // Names of bins differ by a digit or two, which makes no line more.
-        let same = |(first, other, count): &(usize, Vec<Discriminant<Block>>, usize)| {
-            let near = count.abs_diff(letters) * SAME <= letters;
-            (pages[*first].id == pages[i].id && *other == parts && near).then_some(*first)
-        };
-        let first = seen.iter().find_map(same);
-        pages[i].like = first.unwrap_or(i);
-        if first.is_none() {
-            seen.push((i, parts, letters));
-        }
-    }
-}
-
-/// Pages are as long if their letters differ by less than one in so many.
-const SAME: usize = 300;
 
 /// Paper by its size (mm).
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -108,6 +77,7 @@ pub struct Booklet {
     /// Whether letters are large.
     pub large: bool,
     /// Pages in order.
+    #[serde(skip)]
     pub pages: Vec<Page>,
     /// Language, after BCP 47.
     pub language: String,
@@ -117,5 +87,6 @@ pub struct Booklet {
     #[serde(skip)]
     pub untold: Vec<String>,
     /// What the PDF carries: the plan and its results, or nothing.
+    #[serde(skip)]
     pub carries: Vec<Carried>,
 }

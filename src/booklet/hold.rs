@@ -1,8 +1,6 @@
 //! What may not be torn apart at the end of a line on paper: a number and its unit, a number and
 //! its fraction. (A joiner behind the slash of a unit would end up in every slash that is copied.)
 
-use serde::Serializer;
-
 /// What units are made of, in the languages of the booklet.
 const PARTS: [&str; 32] = [
     "%", "L", "mL", "gal", "g", "mg", "kg", "oz", "lb", "fl", "tsp", "tbsp", "cdta", "cda", "mm",
@@ -37,11 +35,6 @@ pub(super) fn hold(text: &str) -> String {
         after_number = token.ends_with(|c: char| c.is_ascii_digit());
     }
     held
-}
-
-/// Writes a text for paper.
-pub(super) fn held<S: Serializer>(text: &str, to: S) -> Result<S::Ok, S::Error> {
-    to.serialize_str(&hold(text))
 }
 
 #[cfg(test)]

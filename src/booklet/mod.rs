@@ -25,6 +25,7 @@ mod names;
 pub mod own;
 mod own_page;
 mod page;
+pub mod paper;
 mod pattern;
 mod reader;
 pub mod reference;

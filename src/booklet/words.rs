@@ -155,7 +155,7 @@ impl Words<'_> {
         let faults = reader.faults(needed, title.as_ref());
         match title {
             Some(title) if faults.is_empty() => {
-                Ok(Page { id: id.into(), title, running: String::new(), like: 0, blocks: all })
+                Ok(Page { id: id.into(), title, running: String::new(), blocks: all })
             }
             _ => Err(faults),
         }

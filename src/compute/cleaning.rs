@@ -22,6 +22,7 @@ pub struct Cleaning {
 /// Works the bleach for a litre and for every bin.
 pub fn work(sheet: &Sheet, plan: &Plan, fills: &[Worked<'_>], library: &Library) -> Cleaning {
     sheet.about(GROW);
+    sheet.part("Cleaning");
     let limits = &library.limits;
     let origin = if plan.bleach.stated { Origin::Label } else { data(&limits.bleach_assumed) };
     let w = 10.0 * plan.bleach.strength;

@@ -55,6 +55,7 @@ pub(super) fn data(fact: &Fact) -> Origin<'_> {
 
 /// Works the lines of a bin.
 pub fn work<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Worked<'s> {
+    sheet.part("Lines and litres of the bins");
     let pot_bottom = pot_bottom(sheet, bin);
     let immersion = immersion(sheet, bin, library);
     let name = Name::new("start-line", "h_start", "Start line above the floor");

@@ -176,7 +176,10 @@ struct Batches {
 fn batches<'s>(desk: &Desk<'s>, fills: &[fill::Worked<'s>]) -> Batches {
     let mixes = 0..desk.plan.mixes.len();
     let mixed = |mix: usize| mixing::work(desk, mix, fills, recipe::find(desk, mix).as_ref());
+    desk.sheet.part("What is stirred in");
     let mixing: Vec<Mixing> = mixes.clone().map(mixed).collect();
+    total::of_grow(desk, fills);
+    desk.sheet.part("pH and conductivity");
     let acidity: Vec<Acidity> = mixes.clone().map(|mix| acidity::work(desk, mix, fills)).collect();
     let of_jar = |mix: usize| jar::work(desk, mix, fills, &mixing[mix], &acidity[mix]);
     let jars: Vec<Option<Jar>> = mixes.clone().map(of_jar).collect();
@@ -188,7 +191,6 @@ fn batches<'s>(desk: &Desk<'s>, fills: &[fill::Worked<'s>]) -> Batches {
         dose::work(desk.plan, &desk.library.limits, tells)
     };
     let doses = mixes.map(dose).collect();
-    total::of_grow(desk, fills);
     Batches { mixing, acidity, chemistry, jars, doses }
 }
 

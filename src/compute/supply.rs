@@ -42,6 +42,7 @@ pub(super) fn work(desk: &Desk<'_>) -> Option<Supply> {
     let wish = desk.plan.supply.as_ref()?;
     let sheet = desk.sheet;
     sheet.about(GROW);
+    sheet.part("Sowing in turn");
     // A bin of the plan that grows nothing else; otherwise six to a bin.
     let only = |b: &&Bin| b.plants.len() == 1 && b.plants[0].crop.name == wish.crop.name;
     let plants = desk.plan.bins.iter().find(only).map_or(6, Bin::pots);

@@ -65,6 +65,7 @@ pub(super) struct Around<'s> {
 /// Works air and light, once for the grow.
 pub(super) fn around<'s>(desk: &Desk<'s>) -> Around<'s> {
     desk.sheet.about(GROW);
+    desk.sheet.part("Air, light and water");
     Around { deficit: deficit(desk), dli: daily_light(desk) }
 }
 

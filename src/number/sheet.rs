@@ -50,6 +50,7 @@ pub struct Sheet {
     steps: RefCell<Vec<Step>>,
     faults: RefCell<Vec<String>>,
     scope: RefCell<String>,
+    part: Cell<&'static str>,
     digits: Cell<usize>,
     /// Inputs that are called otherwise in the step of the moment.
     called: RefCell<BTreeMap<u32, String>>,
@@ -65,6 +66,11 @@ impl Sheet {
     /// Says what the following steps are about: the grow, a batch or a bin, by name.
     pub fn about(&self, scope: &str) {
         scope.clone_into(&mut self.scope.borrow_mut());
+    }
+
+    /// Says which part of the working the following steps belong to.
+    pub fn part(&self, title: &'static str) {
+        self.part.set(title);
     }
 
     /// The steps so far.
@@ -247,6 +253,7 @@ impl Sheet {
         let expression = self.expression(arg);
         Step {
             scope: self.scope.borrow().clone(),
+            part: self.part.get(),
             id: name.id,
             item: name.item.into(),
             what: name.what,

@@ -36,6 +36,8 @@ pub struct Given {
 pub struct Step {
     /// What the calculation is about: the grow, a batch or a bin, by name.
     pub scope: String,
+    /// Title of the part of the working it belongs to; may be empty.
+    pub part: &'static str,
     /// Quantity id, kebab-case.
     pub id: &'static str,
     /// Which of several in this scope, or empty.

@@ -2,13 +2,13 @@
 //! group in a file of its own.
 
 use super::Worked;
-use super::paper::side_by_side;
 use crate::booklet::folio::Page;
 use crate::booklet::{Booklet, Grow, worksheet};
 use crate::cli::{Class, Edition};
 use crate::compute;
 use crate::finding::Findings;
 use crate::library::Library;
+use crate::write::crew::side_by_side;
 
 /// Booklets, each with the stem of its files.
 type Named = Vec<(String, Booklet)>;
@@ -54,7 +54,8 @@ fn by_group<T: Send>(
     if class.groups < 2 {
         return edition.pages(own, 0).and_then(make).map(|made| vec![made]);
     }
-    let made = side_by_side(class.groups as usize, |group| {
+    let made = side_by_side(class.groups as usize, |before| {
+        let group = before + 1;
         let plan = own.plan.varied(class.seed, group as u64);
         // What there is to say was said of the plan itself.
         let results = compute::compute(&plan, Library::embedded(), &Findings::default());

@@ -9,11 +9,13 @@ use crate::booklet::Booklet;
 use crate::cli::{Class, Edition};
 use crate::disk;
 use crate::plan::Sheet;
+use crate::write::crew::side_by_side;
 use crate::write::{fold, typst};
 
-/// Templates of the look of the booklet; the first is the entry.
-pub const LOOK: [(&str, &str); 8] = [
+/// Templates of the look of the booklet.
+pub const LOOK: [(&str, &str); 9] = [
     ("/booklet.typ", include_str!("../../templates/booklet.typ")),
+    ("/round.typ", include_str!("../../templates/round.typ")),
     ("/part/text.typ", include_str!("../../templates/part/text.typ")),
     ("/part/block.typ", include_str!("../../templates/part/block.typ")),
     ("/part/table.typ", include_str!("../../templates/part/table.typ")),
@@ -27,25 +29,9 @@ pub const LOOK: [(&str, &str); 8] = [
 pub(super) fn pdfs(booklets: &[(String, &Booklet)]) -> Vec<Result<Vec<u8>, Vec<String>>> {
     let stopped = |_| Err(vec!["the typesetter stopped; is there enough memory?".to_string()]);
     side_by_side(booklets.len(), |number| {
-        let booklet = AssertUnwindSafe(booklets[number - 1].1);
+        let booklet = AssertUnwindSafe(booklets[number].1);
         std::panic::catch_unwind(|| pdf(&booklet)).unwrap_or_else(stopped)
     })
-}
-
-/// What `one` makes of 1 to `count`, in order, by as many threads as there are cores.
-pub(super) fn side_by_side<T: Send>(count: usize, one: impl Fn(usize) -> T + Sync) -> Vec<T> {
-    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(count);
-    let share = |first: usize| (first..=count).step_by(threads).map(&one).collect::<Vec<T>>();
-    let mut made: Vec<_> = std::thread::scope(|scope| {
-        let started: Vec<_> =
-            (1..=threads).map(|first| scope.spawn(move || share(first))).collect();
-        let ended = started.into_iter().map(|thread| match thread.join() {
-            Ok(share) => share.into_iter(),
-            Err(panic) => std::panic::resume_unwind(panic),
-        });
-        ended.collect()
-    });
-    (0..count).filter_map(|i| made[i % threads].next()).collect()
 }
 
 #[cfg(feature = "pdf")]

@@ -1,6 +1,7 @@
 //! Booklet → bytes. No words, no formulas: each writer draws the blocks in its own way.
 
 pub mod carry;
+pub(crate) mod crew;
 pub mod explain;
 pub mod fold;
 pub mod log;
@@ -9,6 +10,7 @@ pub mod numbers;
 #[cfg(feature = "pdf")]
 pub mod pdf;
 pub mod reference;
+pub mod runs;
 pub mod svg;
 pub mod typst;
 mod worked;

@@ -3,15 +3,26 @@
 //! The typesetter gets its templates, its data and three font families from the program and has no
 //! way to anything else: no files, no packages, no network, no clock.
 
+mod fit;
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use typst::WorldExt;
+use typst::comemo;
 use typst::diag::{Severity, SourceDiagnostic};
 use typst::foundations::Smart;
+use typst::layout::Point;
+use typst::model::Document;
 use typst::text::Font;
 use typst_as_lib::{TypstAsLibError, TypstEngine};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
+
+use self::fit::{filled, flaws};
+use super::crew::side_by_side;
+use super::typst::Manuscript;
 
 /// The families the templates use, of those the typesetter brings along.
 const FAMILIES: [&str; 3] = ["Libertinus Serif", "DejaVu Sans Mono", "New Computer Modern Math"];
@@ -25,63 +36,190 @@ const KEPT: usize = 3;
 /// Where the templates look for the booklet.
 const DATA: &str = "/booklet.json";
 
-/// Typesets `data` (the booklet as JSON) with `templates` (path from the root, text; the first is
-/// the entry).
+/// Where the template of what stands round the pages looks for their running heads.
+const ROUND: &str = "/round.json";
+
+/// Sizes that are tried to save a sheet with little on it (%): of letters, or of the space between lines
+/// where letters are large.
+const SIZES: [u32; 3] = [97, 95, 90];
+
+/// Those for the sake of a row that stands alone, and for the sake of a sheet.
+const FOR_ROWS: [u32; 2] = [97, 95];
+const FOR_SHEETS: [u32; 2] = [95, 90];
+
+/// How much (0 to 1) is little on the last of so many sheets. More are not set again for the sake of one.
+const LITTLE: [(usize, f64); 2] = [(8, 0.35), (24, 0.15)];
+
+/// Typesets a booklet with `templates` (path from the root, text).
 ///
 /// # Errors
 /// One line per complaint of the typesetter: a fault in a template with its place, or letters
 /// that no font of the booklet has.
-pub fn render(data: &[u8], templates: &[(&'static str, &str)]) -> Result<Vec<u8>, Vec<String>> {
-    typeset(&[(DATA, data)], templates, &options()).map(|(bytes, _)| bytes)
+pub fn render(
+    copy: &Manuscript,
+    templates: &[(&'static str, &str)],
+) -> Result<Vec<u8>, Vec<String>> {
+    typeset(copy, templates).map(|(bytes, _)| bytes)
 }
 
-/// Typesets `data` as [`render`] does, and then sheets on which `template` places its pages.
+/// Typesets a booklet as [`render`] does, and then sheets on which `template` places its pages.
 /// `place` says where, from the number of pages, as JSON for that template.
 ///
 /// # Errors
 /// As [`render`].
 pub fn fold(
-    data: &[u8],
+    copy: &Manuscript,
     templates: &[(&'static str, &str)],
     template: (&'static str, &str),
     place: impl FnOnce(usize) -> Vec<u8>,
 ) -> Result<Vec<u8>, Vec<String>> {
-    let (pages, count) = typeset(&[(DATA, data)], templates, &options())?;
-    let files = [("/booklet.pdf", pages.as_slice()), ("/fold.json", &place(count))];
+    let (pages, count) = typeset(copy, templates)?;
+    let place = place(count);
+    let files = [("/booklet.pdf", pages.as_slice()), ("/fold.json", &place)];
+    let files = files.map(|(path, bytes)| (path.into(), bytes));
+    let press = engine(files, [(template.0.to_string(), template.1.to_string())]);
+    let sheets = set(&press, template.0)?;
     // For a printer: no tags, no archive.
     let plain = PdfOptions { standards: PdfStandards::default(), tagged: false, ..options() };
-    typeset(&files, &[template], &plain).map(|(bytes, _)| bytes)
+    export(&press, template.0, &sheets, &plain)
 }
 
-/// The PDF of some files and templates, and how many pages it has.
+/// The PDF of a booklet, and how many pages it has.
 fn typeset(
-    files: &[(&'static str, &[u8])],
+    copy: &Manuscript,
     templates: &[(&'static str, &str)],
-    options: &PdfOptions,
 ) -> Result<(Vec<u8>, usize), Vec<String>> {
-    let Some((entry, parts)) = templates.split_first() else {
-        return Err(vec!["there is no template".into()]);
+    let sources = templates.iter().map(|(path, text)| ((*path).to_string(), (*text).to_string()));
+    let sources = sources.chain((0..copy.runs.len()).flat_map(entries));
+    let pages = copy.runs.iter().enumerate().map(|(i, run)| (pages(i), run.json.as_slice()));
+    let press = engine([(DATA.into(), copy.json.as_slice())].into_iter().chain(pages), sources);
+    let runs = runs(&press, copy)?;
+    let document = joined(copy, templates, &runs)?;
+    let bytes = export(&press, &entry(0, 100), &document, &options())?;
+    comemo::evict(KEPT);
+    Ok((bytes, document.pages().len()))
+}
+
+/// Sets all runs, and some again in smaller letters: where that saves a sheet with little on it, or a row
+/// of a table from standing alone on one.
+fn runs(press: &Press, copy: &Manuscript) -> Result<Vec<PagedDocument>, Vec<String>> {
+    // The longest first, so that all end together.
+    let mut order: Vec<usize> = (0..copy.runs.len()).collect();
+    order.sort_by_key(|run| Reverse(copy.runs[*run].json.len()));
+    let all = |order: &[usize], size: u32| {
+        let set = |i: usize| set(press, &entry(order[i], size)).map(|document| (order[i], document));
+        side_by_side(order.len(), set).into_iter().collect::<Result<BTreeMap<_, _>, _>>()
     };
-    let engine = TypstEngine::builder()
-        .main_file(*entry)
-        .with_static_source_file_resolver(parts.iter().copied())
-        .with_static_file_resolver(files.iter().copied())
+    let mut runs = all(&order, 100)?;
+    for size in SIZES {
+        let again = |run: &usize| !copy.runs[*run].fixed && may_save(&runs[run], size);
+        let again: Vec<usize> = order.iter().copied().filter(again).collect();
+        for (run, smaller) in all(&again, size)? {
+            if flaws(&smaller) < flaws(&runs[&run]) {
+                runs.insert(run, smaller);
+                order.retain(|other| *other != run);
+            }
+        }
+    }
+    Ok(runs.into_values().collect())
+}
+
+/// Whether letters of a size (%) may mend what is wrong with a run.
+fn may_save(run: &PagedDocument, size: u32) -> bool {
+    let (sheets, lone) = flaws(run);
+    let before = sheets.saturating_sub(1) as f64;
+    let spill = run.pages().last().map_or(1.0, filled);
+    let little = LITTLE.iter().any(|(most, little)| sheets <= *most && spill < *little);
+    // Rows of tables become lower, paragraphs also wider: between the size and its square.
+    let less = f64::from(size) / 100.0;
+    let saves = || less * less.sqrt() * (before + spill) <= before;
+    lone > 0 && FOR_ROWS.contains(&size) || little && FOR_SHEETS.contains(&size) && saves()
+}
+
+/// Where the template of a run looks for its pages.
+fn pages(run: usize) -> String {
+    format!("/run/{run}.json")
+}
+
+/// Path of the template that sets a run in letters of a size (%).
+fn entry(run: usize, size: u32) -> String {
+    format!("/run/{run}/{size}.typ")
+}
+
+/// Templates that set a run, one for each size. What a template sets itself is known to the typesetter by
+/// where it stands there, so each run has its own.
+fn entries(run: usize) -> impl Iterator<Item = (String, String)> {
+    [100].into_iter().chain(SIZES).map(move |size| {
+        let set = format!("#dressed(block(width: 100%, run(json(\"{}\"), {size})))", pages(run));
+        (entry(run, size), format!("#import \"/booklet.typ\": dressed, run\n{set}"))
+    })
+}
+
+/// All runs, with what stands round their pages.
+fn joined(
+    copy: &Manuscript,
+    templates: &[(&'static str, &str)],
+    runs: &[PagedDocument],
+) -> Result<PagedDocument, Vec<String>> {
+    let running = runs.iter().zip(&copy.runs);
+    let running: Vec<&str> = running
+        .flat_map(|(run, about)| run.pages().iter().map(|_| about.running.as_str()))
+        .collect();
+    let running = serde_json::to_vec(&running).expect("names are plain data");
+    let sources = templates.iter().map(|(path, text)| ((*path).to_string(), (*text).to_string()));
+    let files = [(DATA, copy.json.as_slice()), (ROUND, &running)];
+    let press = engine(files.map(|(path, bytes)| (path.into(), bytes)), sources);
+    let round = set(&press, "/round.typ")?;
+    let pages = runs.iter().flat_map(|run| run.pages()).zip(round.pages()).map(|(page, round)| {
+        let mut page = page.clone();
+        page.frame.push_frame(Point::zero(), round.frame.clone());
+        page
+    });
+    Ok(PagedDocument::new(pages.collect(), round.info().clone()))
+}
+
+/// A typesetter that knows some files and templates.
+type Press = TypstEngine;
+
+fn engine<'a>(
+    files: impl IntoIterator<Item = (String, &'a [u8])>,
+    sources: impl IntoIterator<Item = (String, String)>,
+) -> Press {
+    let (files, sources): (Vec<_>, Vec<_>) = (files.into_iter().collect(), sources.into_iter().collect());
+    TypstEngine::builder()
+        .with_static_source_file_resolver(sources.iter().map(|(p, t)| (p.as_str(), t.as_str())))
+        .with_static_file_resolver(files.iter().map(|(path, bytes)| (path.as_str(), *bytes)))
         .fonts(fonts())
         // What another thread is at work with is not forgotten under its hands.
-        .comemo_evict_max_age(Some(KEPT))
-        .build();
-    let result = engine.with_world(|world| {
+        .comemo_evict_max_age(None)
+        .build()
+}
+
+/// Sets what stands in the template at `path`.
+fn set(press: &Press, path: &str) -> Result<PagedDocument, Vec<String>> {
+    let set = press.with_world(path, |world| {
         let compiled = typst::compile::<PagedDocument>(world);
         let place = |d: &SourceDiagnostic| complaint(world, d);
         if !compiled.warnings.is_empty() {
             return Err(compiled.warnings.iter().map(place).collect());
         }
-        let document = compiled.output.map_err(|e| e.iter().map(place).collect::<Vec<_>>())?;
-        let bytes = typst_pdf::pdf(&document, options);
-        let bytes = bytes.map_err(|e| e.iter().map(place).collect::<Vec<_>>())?;
-        Ok((bytes, document.pages().len()))
+        compiled.output.map_err(|e| e.iter().map(place).collect())
     });
-    result.unwrap_or_else(|e: TypstAsLibError| Err(vec![e.to_string()]))
+    set.unwrap_or_else(|e: TypstAsLibError| Err(vec![e.to_string()]))
+}
+
+/// A document as PDF; complaints are placed in the templates that `path` knows.
+fn export(
+    press: &Press,
+    path: &str,
+    document: &PagedDocument,
+    options: &PdfOptions,
+) -> Result<Vec<u8>, Vec<String>> {
+    let bytes = press.with_world(path, |world| {
+        let place = |d: &SourceDiagnostic| complaint(world, d);
+        typst_pdf::pdf(document, options).map_err(|e| e.iter().map(place).collect())
+    });
+    bytes.unwrap_or_else(|e: TypstAsLibError| Err(vec![e.to_string()]))
 }
 
 fn options() -> PdfOptions {

@@ -1,12 +1,58 @@
-//! Booklet → the data its Typst templates read (`booklet.json`): no markup, only letters.
+//! Booklet → the data its Typst templates read (`booklet.json`, and for each run its own): no markup, only letters.
 
+use serde::Serialize;
+
+use super::runs::{Part, runs};
 use crate::booklet::Booklet;
+use crate::booklet::folio::Carried;
 
-/// The booklet as JSON.
+/// What is typeset: letters, and the runs in which they are set.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Manuscript {
+    /// What all pages share, as JSON: the booklet without its pages and what it carries.
+    pub json: Vec<u8>,
+    /// Its runs of pages.
+    pub runs: Vec<Run>,
+}
+
+/// Pages that are set together.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Run {
+    /// The pages as JSON.
+    pub json: Vec<u8>,
+    /// What each sheet says at its head besides the title.
+    pub running: String,
+    /// Whether it is set as it is, for it is cut up.
+    pub fixed: bool,
+}
+
+/// A run for its template.
+#[derive(Serialize)]
+struct Sheets<'a> {
+    /// Whether the booklet begins here.
+    first: bool,
+    pages: &'a [Part<'a>],
+    carries: &'a [Carried],
+}
+
+/// The booklet for the typesetter.
 ///
 /// # Panics
 /// Never: a booklet holds nothing that JSON cannot.
 #[must_use]
-pub fn write(booklet: &Booklet) -> Vec<u8> {
-    serde_json::to_vec(booklet).expect("a booklet is plain data")
+pub fn write(booklet: &Booklet) -> Manuscript {
+    let runs = runs(booklet).into_iter().enumerate().map(|(i, pages)| Run {
+        json: json(&Sheets {
+            first: i == 0,
+            pages: &pages,
+            carries: if i == 0 { &booklet.carries } else { &[] },
+        }),
+        running: pages.first().map(|page| page.running.to_string()).unwrap_or_default(),
+        fixed: pages.iter().any(|page| page.id.starts_with("shelf-")),
+    });
+    Manuscript { runs: runs.collect(), json: json(booklet) }
+}
+
+fn json(what: &impl Serialize) -> Vec<u8> {
+    serde_json::to_vec(what).expect("a booklet is plain data")
 }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::Grow;
-use super::super::block::{Block, Worked};
+use super::super::block::{Block, Worked, plain};
 use super::repeated::others;
 use crate::library::Library;
 use crate::number::{From, Step, Symbol};
@@ -60,16 +60,19 @@ pub(in super::super) fn together(numbers: impl Iterator<Item = usize>) -> String
     }
 }
 
-/// Every calculation, numbered.
+/// Every calculation, numbered, under the titles of its parts.
 pub(in super::super) fn working(grow: &Grow<'_>, folds: &[Fold<'_>]) -> Vec<Block> {
     let mut number_of = vec![0; grow.results.steps.len()];
     for (i, step) in grow.results.steps.iter().enumerate() {
         let same = |f: &Fold<'_>| f.steps.iter().any(|s| std::ptr::eq(*s, step));
         number_of[i] = folds.iter().position(same).map_or(0, |n| n + 1);
     }
-    let worked = folds.iter().enumerate().map(|(i, fold)| {
+    let mut part = "";
+    let worked = folds.iter().enumerate().flat_map(|(i, fold)| {
         let first = fold.steps[0];
-        Block::Worked(Box::new(Worked {
+        let opens = first.part != std::mem::replace(&mut part, first.part);
+        let heading = opens.then(|| Block::Heading { level: 2, text: plain(first.part) });
+        let calculation = Block::Worked(Box::new(Worked {
             number: i + 1,
             title: first.what.into(),
             about: about(first),
@@ -83,7 +86,8 @@ pub(in super::super) fn working(grow: &Grow<'_>, folds: &[Fold<'_>]) -> Vec<Bloc
             legend: legend(first, &number_of, grow.library),
             source: source_of(first, grow.library),
             others: others(&fold.steps, grow.plan.paper),
-        }))
+        }));
+        heading.into_iter().chain([calculation])
     });
     worked.collect()
 }

@@ -1,22 +1,114 @@
-//! No sheet of paper comes out blank: not in any edition, for groups, nor in large letters.
+//! No sheet of paper comes out blank, not in any edition, for groups, nor in large letters; few have little on
+//! them, and hardly a row of a table stands alone.
+
+use std::collections::{BTreeMap, BTreeSet};
 
 use binleaf::booklet::Booklet;
 use binleaf::cli::Class;
 use binleaf::run::{self, Worked};
 use binleaf::write::{pdf, runs, typst};
-use pdf_extract::{Document, output_doc};
+use pdf_extract::{Dictionary, Document, Object, ObjectId, output_doc};
 
 use crate::large::Letters;
 
-fn checked(what: &str, booklet: &Booklet) -> usize {
+/// What is wrong with the sheets of a booklet.
+#[derive(Debug, Default)]
+struct Flaws {
+    sheets: usize,
+    /// Sheets with hardly more than a line or two.
+    little: usize,
+    /// Rows of tables that stand alone on a sheet, apart from all others.
+    lone: usize,
+}
+
+impl std::ops::AddAssign for Flaws {
+    fn add_assign(&mut self, other: Self) {
+        self.sheets += other.sheets;
+        self.little += other.little;
+        self.lone += other.lone;
+    }
+}
+
+fn checked(what: &str, booklet: &Booklet) -> Flaws {
     let bytes = pdf::render(&typst::write(booklet), &run::LOOK);
     let bytes = bytes.unwrap_or_else(|e| panic!("{what}: {e:?}"));
+    let document = Document::load_mem(&bytes).unwrap();
     let mut letters = Letters::default();
-    output_doc(&Document::load_mem(&bytes).unwrap(), &mut letters).unwrap();
+    output_doc(&document, &mut letters).unwrap();
     for (i, count) in letters.sheets.iter().enumerate() {
         assert!(*count > 3, "{what}: sheet {} is blank", i + 1);
     }
-    letters.sheets.len()
+    let little = letters.sheets.iter().filter(|count| **count < 100).count();
+    Flaws { sheets: letters.sheets.len(), little, lone: lone_rows(&document) }
+}
+
+/// Counts the rows that stand alone, by the tags of the PDF.
+fn lone_rows(document: &Document) -> usize {
+    let root = document.catalog().unwrap().get(b"StructTreeRoot").unwrap();
+    let mut tables = Vec::new();
+    walk(document, root, &mut tables);
+    let parted = tables.iter().filter(|sheets| sheets.len() > 1);
+    parted.flat_map(BTreeMap::values).filter(|rows| rows.len() == 1).count()
+}
+
+/// Rows of a table, without its head, that have something on each sheet.
+type Rows = BTreeMap<ObjectId, BTreeSet<usize>>;
+
+fn walk(document: &Document, at: &Object, tables: &mut Vec<Rows>) {
+    each_kid(document, at, &mut |kid, kind| match kind {
+        b"Table" => {
+            let (mut rows, mut count) = (Rows::new(), 0);
+            body(document, kid, &mut |row| {
+                count += 1;
+                sheets(document, row, None, &mut |sheet| {
+                    rows.entry(sheet).or_default().insert(count);
+                });
+            });
+            tables.push(rows);
+        }
+        _ => walk(document, kid, tables),
+    });
+}
+
+/// Calls for each row of a table that is not in its head.
+fn body(document: &Document, at: &Object, row: &mut dyn FnMut(&Object)) {
+    each_kid(document, at, &mut |kid, kind| match kind {
+        b"TR" => row(kid),
+        b"THead" => {}
+        _ => body(document, kid, row),
+    });
+}
+
+/// Calls for each sheet that something of an element stands on.
+fn sheets(document: &Document, at: &Object, on: Option<ObjectId>, sheet: &mut dyn FnMut(ObjectId)) {
+    let Some(element) = dictionary(document, at) else {
+        return on.into_iter().for_each(sheet);
+    };
+    let on = element.get(b"Pg").and_then(Object::as_reference).ok().or(on);
+    match element.get(b"K") {
+        Ok(Object::Array(kids)) => kids.iter().for_each(|kid| sheets(document, kid, on, sheet)),
+        Ok(kid) => sheets(document, kid, on, sheet),
+        Err(_) if element.has(b"MCID") => on.into_iter().for_each(sheet),
+        Err(_) => {}
+    }
+}
+
+fn dictionary<'a>(document: &'a Document, at: &'a Object) -> Option<&'a Dictionary> {
+    document.dereference(at).ok()?.1.as_dict().ok()
+}
+
+/// Calls for each element within another, with its kind.
+fn each_kid(document: &Document, at: &Object, each: &mut dyn FnMut(&Object, &[u8])) {
+    let Some(kids) = dictionary(document, at).and_then(|element| element.get(b"K").ok()) else {
+        return;
+    };
+    let alone = std::slice::from_ref(kids);
+    for kid in kids.as_array().map_or(alone, Vec::as_slice) {
+        let kind = dictionary(document, kid).and_then(|kid| kid.get(b"S").ok()?.as_name().ok());
+        if let Some(kind) = kind {
+            each(kid, kind);
+        }
+    }
 }
 
 fn example(name: &str, change: impl Fn(String) -> String) -> Worked {
@@ -26,15 +118,20 @@ fn example(name: &str, change: impl Fn(String) -> String) -> Worked {
 
 #[test]
 fn no_sheet_is_blank() {
-    let mut sheets = 0;
+    let (mut usual, mut large) = (Flaws::default(), Flaws::default());
     let plans = ["classroom-jars.toml", "club-salts.toml", "shelf-totes.toml", "starter.toml"];
     for name in plans {
         let mut worked = example(name, |text| text);
-        sheets += checked(name, &worked.booklet().unwrap().unwrap());
+        usual += checked(name, &worked.booklet().unwrap().unwrap());
         worked.done.as_mut().unwrap().0.large = true;
-        sheets += checked(name, &worked.booklet().unwrap().unwrap());
+        large += checked(name, &worked.booklet().unwrap().unwrap());
     }
-    assert!(sheets > 300, "{sheets}");
+    assert!(usual.sheets > 100 && usual.little <= 1 && usual.lone <= 1, "{usual:?}");
+    // Most rows of a large table take several lines, and no letter may become smaller.
+    assert!(
+        large.sheets > 300 && large.little * 50 < large.sheets && large.lone * 25 < large.sheets,
+        "{large:?}"
+    );
 }
 
 /// Groups share a file, and each begins a sheet of its own.
@@ -47,30 +144,28 @@ fn no_sheet_of_a_class_is_blank() {
             let of = |groups| {
                 let class = Class { groups, ..Class::default() };
                 let booklet = worked.worksheet(key, &class).unwrap().unwrap();
-                checked(&format!("{name}, key {key}, groups {groups}"), &booklet)
+                checked(&format!("{name}, key {key}, groups {groups}"), &booklet).sheets
             };
             assert!(of(1) > 5 && of(3) > 20);
         }
     }
 }
 
-/// Every block of every page is set once, in its place; each bin begins a sheet, and a long working begins
-/// more than one.
+/// Every block of every page is set once, in its place, and each bin begins a sheet.
 #[test]
 fn runs_hold_all_pages_in_order() {
     let worked = example("shelf-totes.toml", |text| text);
     for large in [false, true] {
         let booklet = Booklet { large, ..worked.booklet().unwrap().unwrap() };
         let runs = runs::runs(&booklet);
-        let parts = || runs.iter().flatten();
-        let titles: Vec<_> = parts().filter_map(|part| part.title).map(|title| title.0).collect();
+        let pages = || runs.iter().flatten();
+        let titles: Vec<_> = pages().map(|page| page.title.0).collect();
         assert_eq!(titles, booklet.pages.iter().map(|page| &page.title).collect::<Vec<_>>());
-        let blocks: Vec<_> = parts().flat_map(|part| part.blocks).collect();
+        let blocks: Vec<_> = pages().flat_map(|page| page.blocks).collect();
         let all = booklet.pages.iter().flat_map(|page| &page.blocks);
         assert_eq!(blocks, all.collect::<Vec<_>>());
         let begin = |id: &str| runs.iter().filter(|run| run[0].id == id).count();
         assert_eq!(begin("bin"), worked.done.as_ref().unwrap().0.bins.len());
-        assert!(begin("working") > 1);
-        assert!(parts().all(|part| (0.0..=1.0).contains(&part.room)));
+        assert!(pages().all(|part| (0.0..=1.0).contains(&part.room)));
     }
 }

@@ -98,7 +98,8 @@ impl Serialize for Table {
         let cells = || self.rows.iter().flat_map(|row| row.iter().zip(&self.columns));
         let letters = |cell: &Line| cell.iter().map(Inline::letters).sum::<usize>();
         let reach = |(cell, column): (&Line, &Column)| {
-            (letters(cell) + BESIDE) as f64 * f64::from(shares) / f64::from(column.share)
+            f64::from(u32::try_from(letters(cell) + BESIDE).unwrap_or(u32::MAX)) * f64::from(shares)
+                / f64::from(column.share)
         };
         let plain = |(cell, _): (&Line, _)| matches!(cell.as_slice(), [] | [Inline::Text { .. }]);
         let cells = Cells {
@@ -137,6 +138,10 @@ mod tests {
     fn a_table_says_how_wide_its_words_reach() {
         let columns = vec![Column::words("a", 1), Column::words("b", 2)];
         let table = Table::to_fill("", columns, vec![vec![plain("Thursday"), Vec::new()]]);
-        assert!(json(&table).ends_with(r#""plain":true,"reach":30.0,"letters":8}"#), "{}", json(&table));
+        assert!(
+            json(&table).ends_with(r#""plain":true,"reach":30.0,"letters":8}"#),
+            "{}",
+            json(&table)
+        );
     }
 }

@@ -20,7 +20,7 @@ use typst_as_lib::{TypstAsLibError, TypstEngine};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
-use self::fit::{filled, flaws};
+use self::fit::filled;
 use super::crew::side_by_side;
 use super::typst::Manuscript;
 
@@ -41,11 +41,7 @@ const ROUND: &str = "/round.json";
 
 /// Sizes that are tried to save a sheet with little on it (%): of letters, or of the space between lines
 /// where letters are large.
-const SIZES: [u32; 3] = [97, 95, 90];
-
-/// Those for the sake of a row that stands alone, and for the sake of a sheet.
-const FOR_ROWS: [u32; 2] = [97, 95];
-const FOR_SHEETS: [u32; 2] = [95, 90];
+const SIZES: [u32; 2] = [95, 90];
 
 /// How much (0 to 1) is little on the last of so many sheets. More are not set again for the sake of one.
 const LITTLE: [(usize, f64); 2] = [(8, 0.35), (24, 0.15)];
@@ -100,14 +96,14 @@ fn typeset(
     Ok((bytes, document.pages().len()))
 }
 
-/// Sets all runs, and some again in smaller letters: where that saves a sheet with little on it, or a row
-/// of a table from standing alone on one.
+/// Sets all runs, and some again in smaller letters, where that saves a sheet with little on it.
 fn runs(press: &Press, copy: &Manuscript) -> Result<Vec<PagedDocument>, Vec<String>> {
     // The longest first, so that all end together.
     let mut order: Vec<usize> = (0..copy.runs.len()).collect();
     order.sort_by_key(|run| Reverse(copy.runs[*run].json.len()));
     let all = |order: &[usize], size: u32| {
-        let set = |i: usize| set(press, &entry(order[i], size)).map(|document| (order[i], document));
+        let set =
+            |i: usize| set(press, &entry(order[i], size)).map(|document| (order[i], document));
         side_by_side(order.len(), set).into_iter().collect::<Result<BTreeMap<_, _>, _>>()
     };
     let mut runs = all(&order, 100)?;
@@ -115,7 +111,7 @@ fn runs(press: &Press, copy: &Manuscript) -> Result<Vec<PagedDocument>, Vec<Stri
         let again = |run: &usize| !copy.runs[*run].fixed && may_save(&runs[run], size);
         let again: Vec<usize> = order.iter().copied().filter(again).collect();
         for (run, smaller) in all(&again, size)? {
-            if flaws(&smaller) < flaws(&runs[&run]) {
+            if smaller.pages().len() < runs[&run].pages().len() {
                 runs.insert(run, smaller);
                 order.retain(|other| *other != run);
             }
@@ -124,16 +120,15 @@ fn runs(press: &Press, copy: &Manuscript) -> Result<Vec<PagedDocument>, Vec<Stri
     Ok(runs.into_values().collect())
 }
 
-/// Whether letters of a size (%) may mend what is wrong with a run.
+/// Whether letters of a size (%) may save the last sheet of a run.
 fn may_save(run: &PagedDocument, size: u32) -> bool {
-    let (sheets, lone) = flaws(run);
-    let before = sheets.saturating_sub(1) as f64;
+    let sheets = run.pages().len();
+    let before = f64::from(u32::try_from(sheets).unwrap_or(u32::MAX)) - 1.0;
     let spill = run.pages().last().map_or(1.0, filled);
     let little = LITTLE.iter().any(|(most, little)| sheets <= *most && spill < *little);
     // Rows of tables become lower, paragraphs also wider: between the size and its square.
     let less = f64::from(size) / 100.0;
-    let saves = || less * less.sqrt() * (before + spill) <= before;
-    lone > 0 && FOR_ROWS.contains(&size) || little && FOR_SHEETS.contains(&size) && saves()
+    little && less * less.sqrt() * (before + spill) <= before
 }
 
 /// Where the template of a run looks for its pages.
@@ -170,11 +165,12 @@ fn joined(
     let files = [(DATA, copy.json.as_slice()), (ROUND, &running)];
     let press = engine(files.map(|(path, bytes)| (path.into(), bytes)), sources);
     let round = set(&press, "/round.typ")?;
-    let pages = runs.iter().flat_map(|run| run.pages()).zip(round.pages()).map(|(page, round)| {
-        let mut page = page.clone();
-        page.frame.push_frame(Point::zero(), round.frame.clone());
-        page
-    });
+    let pages =
+        runs.iter().flat_map(PagedDocument::pages).zip(round.pages()).map(|(page, round)| {
+            let mut page = page.clone();
+            page.frame.push_frame(Point::zero(), round.frame.clone());
+            page
+        });
     Ok(PagedDocument::new(pages.collect(), round.info().clone()))
 }
 
@@ -185,7 +181,8 @@ fn engine<'a>(
     files: impl IntoIterator<Item = (String, &'a [u8])>,
     sources: impl IntoIterator<Item = (String, String)>,
 ) -> Press {
-    let (files, sources): (Vec<_>, Vec<_>) = (files.into_iter().collect(), sources.into_iter().collect());
+    let (files, sources): (Vec<_>, Vec<_>) =
+        (files.into_iter().collect(), sources.into_iter().collect());
     TypstEngine::builder()
         .with_static_source_file_resolver(sources.iter().map(|(p, t)| (p.as_str(), t.as_str())))
         .with_static_file_resolver(files.iter().map(|(path, bytes)| (path.as_str(), *bytes)))

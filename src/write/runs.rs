@@ -15,12 +15,10 @@ const JOIN: [&str; 6] = ["sowing", "supply", "climate", "trouble", "cleaning", "
 
 /// Pages that begin under the one before them if half a sheet is left: what stands in a chain, and is
 /// not handed out by itself.
-const FLOW: [&str; 7] =
-    ["gather", "safety", "mixing", "acidity", "working", "plan", "worksheet"];
+const FLOW: [&str; 7] = ["gather", "safety", "mixing", "acidity", "working", "plan", "worksheet"];
 
 /// Pages that are chains too tall for a sheet in large letters: the room they ask for would stay blank.
 const TALL: [&str; 2] = ["worksheet", "climate"];
-
 
 /// What a page needs of a sheet (0 to 1) to begin under the one before it; none if it begins a sheet.
 fn room(booklet: &Booklet, before: &Page, page: &Page) -> Option<f64> {
@@ -40,14 +38,14 @@ fn room(booklet: &Booklet, before: &Page, page: &Page) -> Option<f64> {
     joins.or(is(&FLOW).then_some(0.5))
 }
 
-/// What is set of a page in one run: all of it, or a part.
+/// A page in its run.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Part<'a> {
+pub struct Placed<'a> {
     /// The page's id.
     pub id: &'a str,
-    /// Its title; none if it goes on here.
-    pub title: Option<Printed<'a>>,
-    /// Its blocks, as far as they are set here.
+    /// Its title.
+    pub title: Printed<'a>,
+    /// Its blocks.
     pub blocks: &'a [Block],
     /// How much of a sheet (0 to 1) must be left for it to begin under what is before it in its run.
     pub room: f64,
@@ -56,46 +54,23 @@ pub struct Part<'a> {
     pub running: &'a str,
 }
 
-/// So many calculations are some sheets: the next part of the working begins one.
-const SHEETS_OF: usize = 20;
-
-/// Where a page begins a sheet: first, and again at the titles of a long working, so that one core does not
-/// set the longest chapter while the others wait.
-fn seams(page: &Page) -> Vec<usize> {
-    let (mut seams, mut since) = (vec![0], 0);
-    for (i, block) in page.blocks.iter().enumerate() {
-        if let Block::Heading { level: 2, .. } = block
-            && since >= SHEETS_OF
-        {
-            seams.push(i);
-            since = 0;
-        }
-        since += usize::from(matches!(block, Block::Worked(_)) && page.id == "working");
-    }
-    seams
-}
-
 /// The runs of a booklet, in order.
 #[must_use]
-pub fn runs(booklet: &Booklet) -> Vec<Vec<Part<'_>>> {
-    let mut runs: Vec<Vec<Part<'_>>> = Vec::new();
+pub fn runs(booklet: &Booklet) -> Vec<Vec<Placed<'_>>> {
+    let mut runs: Vec<Vec<Placed<'_>>> = Vec::new();
     let mut before: Option<&Page> = None;
     for page in &booklet.pages {
-        let mut room = before.and_then(|before| room(booklet, before, page));
-        let seams = seams(page);
-        let ends = seams.iter().skip(1).copied().chain([page.blocks.len()]);
-        for (from, to) in seams.iter().copied().zip(ends) {
-            let part = Part {
-                id: &page.id,
-                title: (from == 0).then_some(Printed(&page.title)),
-                blocks: &page.blocks[from..to],
-                room: room.unwrap_or(0.0),
-                running: &page.running,
-            };
-            match room.take().and(runs.last_mut()) {
-                Some(run) => run.push(part),
-                None => runs.push(vec![part]),
-            }
+        let room = before.and_then(|before| room(booklet, before, page));
+        let placed = Placed {
+            id: &page.id,
+            title: Printed(&page.title),
+            blocks: &page.blocks,
+            room: room.unwrap_or(0.0),
+            running: &page.running,
+        };
+        match room.and(runs.last_mut()) {
+            Some(run) => run.push(placed),
+            None => runs.push(vec![placed]),
         }
         before = Some(page);
     }

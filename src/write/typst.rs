@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::runs::{Part, runs};
+use super::runs::{Placed, runs};
 use crate::booklet::Booklet;
 use crate::booklet::folio::Carried;
 
@@ -31,7 +31,7 @@ pub struct Run {
 struct Sheets<'a> {
     /// Whether the booklet begins here.
     first: bool,
-    pages: &'a [Part<'a>],
+    pages: &'a [Placed<'a>],
     carries: &'a [Carried],
 }
 

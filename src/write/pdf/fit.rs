@@ -1,43 +1,7 @@
 //! How well a document fits its sheets.
 
-use std::collections::{BTreeMap, BTreeSet};
-
-use typst::foundations::Smart;
-use typst::introspection::Tag;
 use typst::layout::{Abs, Frame, FrameItem};
-use typst::model::{TableCell, TableElem};
-use typst_layout::{Page, PagedDocument};
-
-/// Sheets of a document, and how many rows of tables stand alone on a sheet, apart from all others.
-pub(super) fn flaws(document: &PagedDocument) -> (usize, usize) {
-    let mut tables = Vec::new();
-    for (sheet, page) in document.pages().iter().enumerate() {
-        rows(&page.frame, sheet, &mut tables);
-    }
-    let parted = tables.iter().filter(|sheets| sheets.len() > 1);
-    let lone = parted.flat_map(BTreeMap::values).filter(|rows| rows.len() == 1).count();
-    (document.pages().len(), lone)
-}
-
-/// Rows of a table that stand on each sheet.
-type Rows = BTreeMap<usize, BTreeSet<usize>>;
-
-/// Adds the rows of tables, without their heads, of a part of a sheet.
-fn rows(frame: &Frame, sheet: usize, tables: &mut Vec<Rows>) {
-    for (_, item) in frame.items() {
-        if let FrameItem::Group(group) = item {
-            rows(&group.frame, sheet, tables);
-        }
-        let FrameItem::Tag(Tag::Start(element, _)) = item else { continue };
-        if element.is::<TableElem>() {
-            tables.push(Rows::new());
-        } else if let (Some(cell), Some(table)) = (element.to_packed::<TableCell>(), tables.last_mut())
-            && let Some(Smart::Custom(row @ 1..)) = cell.y.as_option()
-        {
-            table.entry(sheet).or_default().insert(*row);
-        }
-    }
-}
+use typst_layout::Page;
 
 /// How much of a sheet (0 to 1) is above its lowest letter, line or picture.
 pub(super) fn filled(page: &Page) -> f64 {

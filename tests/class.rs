@@ -3,7 +3,7 @@
 use binleaf::booklet::block::{Block, Table, Worked, letters};
 use binleaf::booklet::drawing::{Drawing, Mark};
 use binleaf::cli::Class;
-use binleaf::number::audit;
+use binleaf::number::{Expression, Symbol, audit};
 use binleaf::run::{self, Worked as Plan};
 
 use crate::good_plans;
@@ -554,4 +554,70 @@ fn each_group_may_have_a_file_of_its_own() {
         let pages: Vec<_> = apart.into_iter().flat_map(|booklet| booklet.pages).collect();
         assert!(pages == together);
     }
+}
+
+/// Inputs of a piece of arithmetic.
+fn inputs(e: &Expression, into: &mut Vec<Symbol>) {
+    match e {
+        Expression::Bare { .. } => {}
+        Expression::Given { symbol, .. } => into.push(symbol.clone()),
+        Expression::Negative { of }
+        | Expression::Exponential { of }
+        | Expression::Logarithm { of }
+        | Expression::Root { of }
+        | Expression::Power { of, .. } => inputs(of, into),
+        Expression::Sum { terms } => terms.iter().for_each(|t| inputs(&t.of, into)),
+        Expression::Product { factors } => factors.iter().for_each(|f| inputs(f, into)),
+        Expression::Ratio { over, under } => {
+            [over, under].map(|e| inputs(e, into)).into_iter().collect()
+        }
+        Expression::Choice { of, .. } => of.iter().for_each(|e| inputs(e, into)),
+    }
+}
+
+/// What is accepted has the answer in it, is no wider than a per cent either way, and nobody who
+/// leaves a number out is right: not even the pots in thirty litres, or a tenth of a pH.
+#[test]
+#[expect(clippy::wildcard_enum_match_arm, reason = "all else holds no answers")]
+fn a_number_left_out_is_not_accepted() {
+    let (mut single, mut close) = (0, 0);
+    for (name, text) in good_plans() {
+        let mut asked: Option<Worked> = None;
+        for block in blocks(&run::work(text, &name), true, 1) {
+            match block {
+                Block::Worked(w) => asked = Some(*w),
+                Block::Table(t) if letters(&t.columns[0].head) == "For" && t.rows.len() == 1 => {
+                    let asked = asked.take().unwrap();
+                    // The table is of another calculation than the worked one.
+                    if letters(&t.rows[0][0]) != asked.about {
+                        continue;
+                    }
+                    let Answer { accept, .. } = beside(&t, &t.rows[0]);
+                    let ends: Vec<f64> = accept
+                        .split(' ')
+                        .filter_map(|t| t.replace('−', "-").parse().ok())
+                        .collect();
+                    let (low, high) = (ends[0], ends[ends.len() - 1]);
+                    let right = asked.expression.value(None);
+                    // An answer that stands alone is rounded to its last digit.
+                    let slack = if low == high { 5.1e-4 * right.abs() } else { 0.0 };
+                    let what = format!("{name} {}: {right} in {accept}", asked.title);
+                    assert!(low - slack <= right && right <= high + slack, "{what}");
+                    assert!(high - low <= 0.0201 * right.abs(), "{what}");
+                    let mut all = Vec::new();
+                    inputs(&asked.expression, &mut all);
+                    for symbol in all {
+                        let wrong = asked.expression.value(Some(&symbol));
+                        let told = (wrong - right).abs() > 1e-3 * right.abs();
+                        let passes = low <= wrong && wrong <= high;
+                        assert!(!told || !passes, "{what}: {wrong} without {symbol:?}");
+                    }
+                    single += 1;
+                    close += usize::from(high - low < 0.015 * right.abs());
+                }
+                _ => {}
+            }
+        }
+    }
+    assert!(single > 100 && close > 20, "{single} {close}");
 }

@@ -1,5 +1,6 @@
 //! What a class practises on a plan, and the mistakes that are likely.
 
+use super::accept;
 use crate::number::figures::System;
 use crate::number::{Expression, Step, figures};
 
@@ -8,102 +9,110 @@ pub(super) struct Topic {
     /// Its key in `[class]` of a plan.
     pub(super) key: &'static str,
     pub(super) title: &'static str,
-    pub(super) goal: &'static str,
-    pub(super) cards: &'static [&'static str],
+    /// Each goal with the calculations that practise it.
+    goals: &'static [(&'static str, &'static [&'static str])],
+}
+
+impl Topic {
+    /// Whether a calculation belongs to it, by its card.
+    pub(super) fn has(&self, card: &str) -> bool {
+        self.goals.iter().any(|(_, cards)| cards.contains(&card))
+    }
+
+    /// What these calculations practise.
+    pub(super) fn goals(&self, steps: &[&Step]) -> String {
+        let met = |cards: &[&str]| steps.iter().any(|s| cards.contains(&s.card.id));
+        let goals = self.goals.iter().filter(|(_, cards)| met(cards));
+        goals.map(|(says, _)| *says).collect::<Vec<_>>().join(", ")
+    }
 }
 
 pub(super) const TOPICS: [Topic; 5] = [
     Topic {
         key: "volume",
         title: "How much a bin holds",
-        goal: "area, volume, changing units, reading a formula",
-        cards: &[
-            "pot-bottom",
-            "start-line",
-            "ceiling",
-            "box-area",
-            "tapered-box-area",
-            "diameter-at",
-            "round-area",
-            "straight-volume",
-            "tapered-volume",
-            "measured-volume",
-            "level-per-litre",
+        goals: &[
+            ("lengths that add up", &["pot-bottom", "start-line", "ceiling"]),
+            (
+                "areas and proportion",
+                &["box-area", "tapered-box-area", "diameter-at", "round-area"],
+            ),
+            ("volumes", &["straight-volume", "tapered-volume", "measured-volume"]),
+            ("how fast a level falls", &["level-per-litre"]),
         ],
     },
     Topic {
         key: "mixing",
         title: "What to stir in",
-        goal: "rates and proportion, percentages, from a label to the element",
-        cards: &[
-            "chosen-spoons",
-            "chosen-mass",
-            "chosen-volume",
-            "spoon-rate",
-            "feed-mass",
-            "feed-volume",
-            "spoons",
-            "element-share",
-            "element-added",
-            "element-sum",
-            "pails",
-            "part-pail",
-            "bottle-content",
-            "share-dissolved",
+        goals: &[
+            (
+                "rates and proportion",
+                &[
+                    "chosen-spoons",
+                    "chosen-mass",
+                    "chosen-volume",
+                    "spoon-rate",
+                    "feed-mass",
+                    "feed-volume",
+                    "spoons",
+                ],
+            ),
+            ("from a label to the element", &["element-share", "element-added", "element-sum"]),
+            ("dividing with a remainder", &["pails", "part-pail"]),
+            ("how strong a solution is", &["bottle-content", "share-dissolved"]),
         ],
     },
     Topic {
         key: "acidity",
         title: "Bringing pH into range",
-        goal: "scaling a trial, amount of substance, dosing in parts",
-        cards: &[
-            "trial-reading",
-            "scaled-dose",
-            "first-part",
-            "bottle-strength",
-            "dose-volume",
-            "dose-mass",
-            "added-by-dose",
-            "swap",
-            "feed-more",
+        goals: &[
+            ("reading a curve", &["trial-reading"]),
+            ("scaling a trial", &["scaled-dose"]),
+            ("dosing in parts", &["first-part"]),
+            (
+                "amount of substance",
+                &["bottle-strength", "dose-volume", "dose-mass", "added-by-dose"],
+            ),
+            ("putting right what is too much or too little", &["swap", "feed-more"]),
         ],
     },
     Topic {
         key: "water",
         title: "Will the water last?",
-        goal: "estimating with a band, growth that is not linear, balances",
-        cards: &[
-            "crop-water",
-            "loss",
-            "share-drunk",
-            "share-with-cover",
-            "share-of",
-            "between",
-            "plants-carried",
-            "filling-needed",
-            "uptake-rate",
-            "drifted",
-            "sowing-interval",
-            "bins-in-turn",
+        goals: &[
+            ("estimating", &["crop-water", "loss", "plants-carried", "filling-needed"]),
+            ("growth that is not linear", &["share-drunk", "share-with-cover"]),
+            ("shares", &["share-of"]),
+            ("balances", &["between", "uptake-rate", "drifted"]),
+            ("planning in turn", &["sowing-interval", "bins-in-turn"]),
         ],
     },
     Topic {
         key: "air",
         title: "Air and light",
-        goal: "exponential curves, rates, what a model leaves out",
-        cards: &[
-            "saturation-pressure",
-            "vapour-deficit",
-            "daily-light",
-            "lamp-energy",
-            "mass-water",
-            "light-caught",
-            "canopy-use",
-            "canopy-water",
-            "month-water",
+        goals: &[
+            ("exponential curves", &["saturation-pressure", "vapour-deficit", "light-caught"]),
+            ("rates", &["daily-light", "lamp-energy", "mass-water"]),
+            ("a model built step by step", &["canopy-use", "canopy-water", "month-water"]),
         ],
     },
 ];
+
+/// What helps with a calculation, found by a piece of its printed formula, or of a number put in.
+const HINTS: [(&str, &str); 4] = [
+    (" m²", "A square metre times a millimetre is a litre."),
+    (" mg/g", "g/L times mg/g is mg/L."),
+    ("exp(", "exp(x), also written e to the power of x, is a key of the calculator; e is 2.718."),
+    ("ln(", "ln, the natural logarithm, is a key of the calculator."),
+];
+
+/// What helps with these calculations.
+pub(super) fn hints(steps: &[&Step]) -> Vec<&'static str> {
+    let met =
+        |piece: &str| steps.iter().any(|s| s.formula.contains(piece) || s.numbers.contains(piece));
+    let hints = HINTS.iter().filter(|(piece, _)| met(piece));
+    hints.map(|(_, says)| *says).collect()
+}
 
 /// What is counted: calculations whose result has no unit, and what it is a number of.
 const COUNTED: [(&str, &str); 3] =
@@ -231,7 +240,6 @@ impl Slip {
             Effect::Turned => nth(0)? * nth(0)? / step.value,
             Effect::Minus => step.value - 2.0 * nth(1)?,
         };
-        let same = (wrong / step.value - 1.0).abs() < 0.02;
-        (!same && wrong.is_finite()).then(|| figures::plain(wrong, 3))
+        (wrong.is_finite() && !accept::within(wrong, step)).then(|| figures::plain(wrong, 4))
     }
 }

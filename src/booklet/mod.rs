@@ -6,6 +6,7 @@ use crate::finding::Finding;
 use crate::library::Library;
 use crate::plan::Plan;
 
+mod accept;
 mod asked;
 pub mod block;
 mod calls;

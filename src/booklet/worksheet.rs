@@ -12,15 +12,15 @@ use super::block::{Align, Block, Column, Line, Table, Worked, plain};
 use super::compose::bound;
 use super::folio::{Booklet, Page};
 use super::language::Language;
-use super::lesson::{SLIPS, Slip, TOPICS, trivial, unit};
+use super::lesson::{SLIPS, Slip, TOPICS, hints, trivial, unit};
 use super::page::repeated::Inputs;
 use super::page::working::{self, Fold};
 use super::page::{fan, logarithm};
 use super::values::group;
 use super::words::{Blocks, Words};
-use super::{Grow, page};
+use super::{Grow, accept, page};
 use crate::number::figures::System;
-use crate::number::{From, Given, Step, Symbol, figures};
+use crate::number::{From, Given, Step, Symbol};
 use crate::plan::{Plan, Sheet};
 
 /// Exercises of one kind that are printed; more would be drill.
@@ -82,14 +82,14 @@ fn sheets(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
     let mut number = 0;
     let mut met = BTreeSet::new();
     for topic in &TOPICS {
-        let own: Vec<&Fold<'_>> =
-            folds.iter().filter(|f| topic.cards.contains(&f.first().card.id)).collect();
-        let mut exercises = Vec::new();
+        let own: Vec<&Fold<'_>> = folds.iter().filter(|f| topic.has(f.first().card.id)).collect();
+        let (mut exercises, mut practised) = (Vec::new(), Vec::new());
         for fold in own {
             let steps = different(fold, &mut met);
             if !steps.is_empty() {
                 number += 1;
                 exercises.extend(exercise(grow, &steps, number, key));
+                practised.extend(steps);
             }
         }
         if exercises.is_empty() {
@@ -99,7 +99,8 @@ fn sheets(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
         let sheet = group([
             ("title", topic.title.into()),
             ("codes", codes.map_or("", |(_, said)| said.as_str()).into()),
-            ("goal", topic.goal.into()),
+            ("goals", topic.goals(&practised).into()),
+            ("hints", hints(&practised).into()),
             ("group", name.into()),
             ("key", key.into()),
             ("plan", grow.plan.title.as_str().into()),
@@ -198,10 +199,8 @@ fn explained(grow: &Grow<'_>, given: &Given, shown: bool) -> (Symbol, String, St
     let what = if shown { given.what.clone() } else { format!("{}, {}", given.what, given.shown) };
     let from = match &given.from {
         // What it rests on may be no exercise of this sheet.
-        From::Step(_) => "given".into(),
-        from @ (From::Plan | From::Label | From::Found | From::Data(..)) => {
-            working::origin(from, grow.library)
-        }
+        From::Step(_) | From::Found => "given".into(),
+        from @ (From::Plan | From::Label | From::Data(..)) => working::origin(from, grow.library),
     };
     (Symbol::of(&given.symbol), what, from)
 }
@@ -252,7 +251,7 @@ fn answers(steps: &[&Step], system: System) -> Vec<Block> {
     let (common, some): (Vec<_>, Vec<_>) =
         likely.partition(|(_, wrong)| wrong.iter().all(Option::is_some));
     let row = |(i, step): (usize, &&Step)| -> Vec<Line> {
-        let mut row = vec![working::about(step), answer(step), accepted(step)];
+        let mut row = vec![working::about(step), answer(step), accept::range(step, unit(step))];
         let own = some
             .iter()
             .filter_map(|(slip, wrong)| Some(format!("{}: {}", wrong[i].as_ref()?, slip.says)));
@@ -273,12 +272,4 @@ fn answers(steps: &[&Step], system: System) -> Vec<Block> {
         Block::Paragraph { text: plain(text) }
     });
     [Block::Table(table)].into_iter().chain(under).collect()
-}
-
-/// From one per cent below to one per cent above, in the digits a pupil writes.
-fn accepted(step: &Step) -> String {
-    let ends = [0.99 * step.value, 1.01 * step.value];
-    let [a, b] = ends.map(|v| figures::plain(v, 3));
-    let ends = if a == b { a } else { format!("{a} to {b}") };
-    format!("{ends} {}", unit(step)).trim_end().to_string()
 }

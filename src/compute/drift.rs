@@ -178,7 +178,7 @@ fn show<'s>(
             v: litres("V_0", "first filling", fill.start_volume),
             u: *u,
             drunk: litres("W", "drunk by the plants until then", drunk),
-            left: litres("V", "left in the bin then", check.left),
+            left: litres("V", "left in the bin then, after losses too", check.left),
         };
         let item = format!("{symbol} on {day}");
         // Where the plants would want more than there is, there is nothing to show.

@@ -209,7 +209,8 @@ fn reserve<'s>(
     sheet.work(&name, ReserveLine { least, share_height })
 }
 
-const SHARE: LineNames = LineNames { item: "reserve share (check)", volume: "V_f", area: "A" };
+const SHARE: LineNames =
+    LineNames { item: "height of the reserve share", volume: "V_f", area: "A" };
 
 /// Solution below a height, less what pots and cubes take up (L).
 #[must_use]

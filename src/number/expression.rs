@@ -5,6 +5,8 @@ use std::borrow::Cow;
 
 use serde::Serialize;
 
+use super::figures;
+
 /// A symbol: a letter, and what stands below the line beside it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Symbol {
@@ -130,6 +132,29 @@ impl Expression {
                 under.retell(way, says);
             }
             Self::Choice { of, .. } => of.iter_mut().for_each(|of| of.retell(way, says)),
+        }
+    }
+
+    /// What the printed numbers come to, in the units they stand in; an input `without` counts as
+    /// nought.
+    #[must_use]
+    pub fn value(&self, without: Option<&Symbol>) -> f64 {
+        let of = |e: &Self| e.value(without);
+        match self {
+            Self::Given { symbol, .. } if Some(symbol) == without => 0.0,
+            Self::Bare { number } | Self::Given { number, .. } => figures::read(number),
+            Self::Negative { of: a } => -of(a),
+            Self::Exponential { of: a } => libm::exp(of(a)),
+            Self::Logarithm { of: a } => libm::log(of(a)),
+            Self::Root { of: a } => of(a).sqrt(),
+            Self::Sum { terms } => {
+                terms.iter().map(|t| if t.minus { -of(&t.of) } else { of(&t.of) }).sum()
+            }
+            Self::Product { factors } => factors.iter().map(of).product(),
+            Self::Power { of: a, times } => libm::pow(of(a), f64::from(*times)),
+            Self::Ratio { over, under } => of(over) / of(under),
+            Self::Choice { larger, of: [a, b] } if *larger => of(a).max(of(b)),
+            Self::Choice { of: [a, b], .. } => of(a).min(of(b)),
         }
     }
 

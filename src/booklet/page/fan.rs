@@ -55,7 +55,7 @@ pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec
         Sheet::HalfLetter => [78.0, 122.0],
     };
     let caption = "A cross for every level you read, on its day; join them with a ruler. The solid \
-                   line is the forecast, the broken ones a thirsty and a frugal season.";
+                   line is the forecast, the broken curves a thirsty and a frugal season.";
     let name = format!("to-plot-{group}{}{}", if group.is_empty() { "" } else { "-" }, bin + 1);
     let alt = in_words(grow, bin, checks);
     let field = Field { size: field, fine: true };

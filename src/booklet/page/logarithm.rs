@@ -38,15 +38,22 @@ fn own(grow: &Grow<'_>) -> Vec<(String, f64, f64)> {
     used_mixes(grow).filter_map(of_mix).take(MOST).collect()
 }
 
-/// pH and hydrogen ions; the first row is worked, the others are blank but in the key.
+/// pH and hydrogen ions; the first row is worked, the others are blank but in the key. A pH that all
+/// work and the class has met is one row.
 pub(in super::super) fn table(grow: &Grow<'_>, key: bool) -> Vec<Block> {
-    let steps = STEPS.iter().map(|ph| (String::new(), *ph));
-    let mut all: Vec<(String, f64)> = steps.collect();
-    for (name, before, after) in own(grow) {
-        all.push((format!(" ({name}, before)"), before));
-        all.push((format!(" ({name}, aimed at)"), after));
+    let own = own(grow).into_iter().flat_map(|(name, before, after)| {
+        [(before, format!("{name}, before")), (after, format!("{name}, aimed at"))]
+    });
+    let mut all: Vec<(f64, Vec<String>)> = STEPS.iter().map(|ph| (*ph, Vec::new())).collect();
+    for (ph, name) in own {
+        match all.iter_mut().find(|(met, _)| (met - ph).abs() < 0.05) {
+            Some((_, names)) => names.push(name),
+            None => all.push((ph, vec![name])),
+        }
     }
-    let row = |(i, (what, ph)): (usize, &(String, f64))| {
+    let row = |(i, (ph, names)): (usize, &(f64, Vec<String>))| {
+        let what =
+            if names.is_empty() { String::new() } else { format!(" ({})", names.join("; ")) };
         let mut row = vec![plain(format!("{}{what}", figures::decimals(*ph, 1)))];
         row.extend(answer(hydrogen(*ph), " µmol/L", key || i == 0, key));
         row
@@ -60,7 +67,12 @@ pub(in super::super) fn table(grow: &Grow<'_>, key: bool) -> Vec<Block> {
 pub(in super::super) fn ratios(grow: &Grow<'_>, key: bool) -> Vec<Block> {
     let own = own(grow);
     let own = own.iter().map(|(_, a, b)| [a.min(*b), a.max(*b)]);
-    let pairs: Vec<[f64; 2]> = PAIRS.into_iter().chain(own).collect();
+    let mut pairs = PAIRS.to_vec();
+    for pair in own {
+        if !pairs.contains(&pair) {
+            pairs.push(pair);
+        }
+    }
     let row = |(i, [low, high]): (usize, &[f64; 2])| {
         let ph = |v: &f64| plain(format!("pH {}", figures::decimals(*v, 1)));
         let mut row = vec![ph(low), ph(high)];

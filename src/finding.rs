@@ -5,7 +5,7 @@ use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad`, `tests/logs/bad`, `tests/booklets/bad` or `tests/pages/bad` has a
 /// case for each.
-pub const CODES: [&str; 115] = [
+pub const CODES: [&str; 116] = [
     "above-label",
     "aim-missed",
     "aim-unclear",
@@ -51,6 +51,7 @@ pub const CODES: [&str; 115] = [
     "missing",
     "much-ammonium",
     "much-sodium",
+    "narrow-rim",
     "never-in-one-bottle",
     "no-adjuster",
     "no-alkalinity",

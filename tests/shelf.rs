@@ -354,6 +354,10 @@ fn labels_are_for_what_the_plan_uses_and_nothing_else() {
         titles("odd-shapes.toml"),
         ["Straight box", "Straight drum", "Bellied churn", "Potash powder: raises pH"]
     );
+    // The place of an odd one is to be filled in.
+    let pails = titles("garden-pails.toml");
+    let spare = pails.iter().position(|title| title == "To fill in");
+    assert!(pails.len() % 2 == 0 && spare == Some(pails.len() - 1), "{pails:?}");
     // Signal word and statements go by strength: 10 % warns, 9.3 % of the same acid does not.
     let (_, ten) = &labels("garden-pails.toml")[3];
     assert!(ten.contains("WARNING: H315") && ten.contains("10 %"), "{ten}");

@@ -51,6 +51,7 @@ fn pot_bottom(bin: &Bin) -> f64 {
 }
 
 pub(super) fn check(table: &Table<'_>, bin: &Bin, library: &Library) {
+    rim(table, bin);
     holes(table, bin);
     heights(table, bin, library);
     cube(table, bin);
@@ -60,6 +61,26 @@ pub(super) fn check(table: &Table<'_>, bin: &Bin, library: &Library) {
 
 fn mm(v: f64) -> String {
     format!("{} mm", figures::decimals(v, 0))
+}
+
+/// A bin that is narrower at its rim is rare, and two sizes are soon swapped.
+fn rim(table: &Table<'_>, bin: &Bin) {
+    let sides = match &bin.vessel {
+        Vessel::Box { floor, rim, .. } => vec![(floor[0], rim[0]), (floor[1], rim[1])],
+        Vessel::Round { floor, rim, .. } => vec![(*floor, *rim)],
+        Vessel::Measured(_) => Vec::new(),
+    };
+    let Some((floor, rim)) = sides.into_iter().find(|(floor, rim)| rim < floor) else { return };
+    let message = format!(
+        "\"{}\" is narrower at its rim, {}, than at its floor, {}",
+        bin.name,
+        mm(1000.0 * rim),
+        mm(1000.0 * floor)
+    );
+    let help =
+        "most bins widen upwards; if `floor` and `rim` were swapped, all lines of it are wrong";
+    let finding = Finding::new(Severity::Note, "narrow-rim", message, help);
+    table.findings.add(finding.at(bin.place.clone(), "this bin"));
 }
 
 fn holes(table: &Table<'_>, bin: &Bin) {

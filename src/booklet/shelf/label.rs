@@ -40,7 +40,12 @@ pub(super) fn all(grow: &Grow<'_>) -> Vec<Value> {
         let own = care::bleach(grow).map(|(name, text)| (name, Value::from(text)));
         Value::from_pairs(own.into_iter().chain([("kind", "bleach".into())]))
     });
-    bins.chain(adjusters).chain(bottles).chain(bleach).collect()
+    let mut labels: Vec<Value> = bins.chain(adjusters).chain(bottles).chain(bleach).collect();
+    // Two stand side by side: the place of an odd one is to be filled in by hand.
+    if labels.len() % 2 == 1 {
+        labels.push(group([("kind", "spare".into())]));
+    }
+    labels
 }
 
 fn of_bin(grow: &Grow<'_>, index: usize) -> Value {

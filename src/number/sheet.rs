@@ -3,10 +3,12 @@
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 
+mod digits;
+
 use super::expression::{Expression, Symbol};
 use super::figures::{self, DIGITS};
 use super::formula::{Card, Datum, Formula, Name, Origin, Pen};
-use super::step::{From, Given, Step};
+use super::step::{From, Step};
 use super::traced::{One, Traced, Two};
 use super::unit::{Dimension, Unit};
 
@@ -39,9 +41,6 @@ struct Leaf {
     from: From,
 }
 
-/// An `f64` has no more digits than this, so the search for enough of them ends.
-const MOST_DIGITS: usize = 17;
-
 /// A worked sheet.
 #[derive(Debug, Default)]
 pub struct Sheet {
@@ -52,6 +51,8 @@ pub struct Sheet {
     scope: RefCell<String>,
     part: Cell<&'static str>,
     digits: Cell<usize>,
+    /// What each step worked, and the digits its inputs have.
+    worked: RefCell<Vec<(Arg, usize)>>,
     /// Inputs that are called otherwise in the step of the moment.
     called: RefCell<BTreeMap<u32, String>>,
 }
@@ -76,6 +77,7 @@ impl Sheet {
     /// The steps so far.
     #[must_use]
     pub fn into_steps(self) -> Vec<Step> {
+        self.even_out();
         self.steps.into_inner()
     }
 
@@ -130,7 +132,7 @@ impl Sheet {
     /// The expression as a tree, its numbers in the digits of the moment.
     fn expression(&self, arg: Arg) -> Expression {
         let i = match arg {
-            Arg::Bare(v) => return Expression::Bare { number: figures::plain(v, MOST_DIGITS) },
+            Arg::Bare(v) => return Expression::Bare { number: figures::plain(v, digits::MOST) },
             Arg::At(i) => i,
         };
         let node = self.nodes.borrow()[i as usize];
@@ -158,85 +160,6 @@ impl Sheet {
         }
     }
 
-    /// The result a reader gets from the printed numbers.
-    fn pocket(&self, arg: Arg) -> f64 {
-        let i = match arg {
-            Arg::Bare(v) => return v,
-            Arg::At(i) => i,
-        };
-        let node = self.nodes.borrow()[i as usize];
-        match node.op {
-            Op::Leaf(_) => figures::read(&figures::plain(node.value, self.digits.get())),
-            Op::One(op, a) => op.apply(self.pocket(a)),
-            Op::Two(op, a, b) => op.apply(self.pocket(a), self.pocket(b)),
-        }
-    }
-
-    /// The inputs of an expression in order, each with its number.
-    fn inputs(&self, arg: Arg, into: &mut Vec<(u32, f64)>) {
-        let Arg::At(i) = arg else { return };
-        let node = self.nodes.borrow()[i as usize];
-        match node.op {
-            Op::Leaf(l) => into.push((l, node.value)),
-            Op::One(_, a) => self.inputs(a, into),
-            Op::Two(_, a, b) => {
-                self.inputs(a, into);
-                self.inputs(b, into);
-            }
-        }
-    }
-
-    /// The inputs as printed, equal ones once.
-    fn givens(&self, inputs: &[(u32, f64)]) -> Vec<Given> {
-        let mut givens = Vec::new();
-        for (l, value) in inputs {
-            let leaf = self.leaves.borrow()[*l as usize].clone();
-            let shown = figures::with_unit(*value, self.digits.get(), leaf.unit);
-            let symbol = self.called.borrow().get(l).cloned().unwrap_or(leaf.symbol);
-            let given = Given { symbol, what: leaf.what, shown, from: leaf.from };
-            if !givens.contains(&given) {
-                givens.push(given);
-            }
-        }
-        givens
-    }
-
-    /// One symbol never stands for two numbers of a step: several inputs of one symbol are
-    /// numbered, and an input with the symbol of the result is what was before.
-    fn tell_apart(&self, inputs: &[(u32, f64)], result: &str) {
-        self.called.borrow_mut().clear();
-        let givens = self.givens(inputs);
-        for (l, value) in inputs {
-            let own = self.givens(&[(*l, *value)]);
-            let [Given { symbol, .. }] = &own[..] else { continue };
-            let mut same = givens.iter().filter(|g| g.symbol == *symbol);
-            let base = Symbol::of(symbol).base;
-            let name = match (same.clone().count(), same.position(|g| *g == own[0])) {
-                (2.., Some(at)) => format!("{base}_{}", at + 1),
-                _ if symbol == result => format!("{base}_before"),
-                _ => continue,
-            };
-            if givens.iter().all(|g| g.symbol != name) {
-                self.called.borrow_mut().insert(*l, name);
-            }
-        }
-    }
-
-    /// Gives the inputs as many digits as it takes for the printed numbers to give the printed
-    /// result, and returns what they give.
-    fn settle_digits(&self, arg: Arg, value: f64) -> f64 {
-        let wanted = figures::result(value);
-        let mut digits = DIGITS;
-        loop {
-            self.digits.set(digits);
-            let pocket = self.pocket(arg);
-            if digits == MOST_DIGITS || figures::result(pocket) == wanted {
-                return pocket;
-            }
-            digits += 1;
-        }
-    }
-
     fn step(&self, name: &Name<'_>, card: Card, arg: Arg) -> Step {
         let (value, dimension) = self.node(arg);
         if !dimension.same(card.unit.dimension) {
@@ -246,10 +169,7 @@ impl Sheet {
             self.fault(format!("{}: the result is no number", card.id));
         }
         let pocket = self.settle_digits(arg, value);
-        let mut inputs = Vec::new();
-        self.inputs(arg, &mut inputs);
-        self.tell_apart(&inputs, name.symbol);
-        let givens = self.givens(&inputs);
+        let givens = self.put_in(arg, name.symbol);
         let expression = self.expression(arg);
         Step {
             scope: self.scope.borrow().clone(),
@@ -286,8 +206,10 @@ impl<'s> Pen for &'s Sheet {
     }
 
     fn work<F: Formula<Traced<'s>>>(self, name: &Name<'_>, formula: F) -> Traced<'s> {
-        let step = self.step(name, F::CARD, formula.value().arg());
+        let arg = formula.value().arg();
+        let step = self.step(name, F::CARD, arg);
         let (value, unit) = (step.value, step.card.unit);
+        self.worked.borrow_mut().push((arg, self.digits.get()));
         let at = self.steps.borrow().len();
         self.steps.borrow_mut().push(step);
         self.outcome(name, unit, at, value)

@@ -1,0 +1,172 @@
+//! How many digits the inputs of a step are printed with.
+
+use std::collections::BTreeMap;
+
+use super::{Arg, Op, Sheet};
+use crate::number::expression::Symbol;
+use crate::number::figures::{self, DIGITS};
+use crate::number::step::Given;
+
+/// An `f64` has no more digits than this, so the search for enough of them ends.
+pub(super) const MOST: usize = 17;
+
+/// Calculations of one kind get as many digits as the one that takes most, but no more than this.
+const MOST_EVEN: usize = 5;
+
+impl Sheet {
+    /// The result a reader gets from the printed numbers.
+    fn pocket(&self, arg: Arg) -> f64 {
+        let i = match arg {
+            Arg::Bare(v) => return v,
+            Arg::At(i) => i,
+        };
+        let node = self.nodes.borrow()[i as usize];
+        match node.op {
+            Op::Leaf(_) => figures::read(&figures::plain(node.value, self.digits.get())),
+            Op::One(op, a) => op.apply(self.pocket(a)),
+            Op::Two(op, a, b) => op.apply(self.pocket(a), self.pocket(b)),
+        }
+    }
+
+    /// The inputs of an expression in order, each with its number.
+    fn inputs(&self, arg: Arg, into: &mut Vec<(u32, f64)>) {
+        let Arg::At(i) = arg else { return };
+        let node = self.nodes.borrow()[i as usize];
+        match node.op {
+            Op::Leaf(l) => into.push((l, node.value)),
+            Op::One(_, a) => self.inputs(a, into),
+            Op::Two(_, a, b) => {
+                self.inputs(a, into);
+                self.inputs(b, into);
+            }
+        }
+    }
+
+    /// The inputs as printed, equal ones once.
+    fn givens(&self, inputs: &[(u32, f64)]) -> Vec<Given> {
+        let mut givens = Vec::new();
+        for (l, value) in inputs {
+            let leaf = self.leaves.borrow()[*l as usize].clone();
+            let shown = figures::with_unit(*value, self.digits.get(), leaf.unit);
+            let symbol = self.called.borrow().get(l).cloned().unwrap_or(leaf.symbol);
+            let given = Given { symbol, what: leaf.what, shown, from: leaf.from };
+            if !givens.contains(&given) {
+                givens.push(given);
+            }
+        }
+        givens
+    }
+
+    /// One symbol never stands for two numbers of a step: several inputs of one symbol are
+    /// numbered, and an input with the symbol of the result is what was before.
+    fn tell_apart(&self, inputs: &[(u32, f64)], result: &str) {
+        self.called.borrow_mut().clear();
+        let givens = self.givens(inputs);
+        for (l, value) in inputs {
+            let own = self.givens(&[(*l, *value)]);
+            let [Given { symbol, .. }] = &own[..] else { continue };
+            let mut same = givens.iter().filter(|g| g.symbol == *symbol);
+            let base = Symbol::of(symbol).base;
+            let name = match (same.clone().count(), same.position(|g| *g == own[0])) {
+                (2.., Some(at)) => format!("{base}_{}", at + 1),
+                _ if symbol == result => format!("{base}_before"),
+                _ => continue,
+            };
+            if givens.iter().all(|g| g.symbol != name) {
+                self.called.borrow_mut().insert(*l, name);
+            }
+        }
+    }
+
+    /// Gives the inputs as many digits as it takes for the printed numbers to give the printed
+    /// result, and returns what they give.
+    pub(super) fn settle_digits(&self, arg: Arg, value: f64) -> f64 {
+        let wanted = figures::result(value);
+        let mut digits = DIGITS;
+        loop {
+            self.digits.set(digits);
+            let pocket = self.pocket(arg);
+            if digits == MOST || figures::result(pocket) == wanted {
+                return pocket;
+            }
+            digits += 1;
+        }
+    }
+
+    /// The inputs of a step as printed, told apart.
+    pub(super) fn put_in(&self, arg: Arg, result: &str) -> Vec<Given> {
+        let mut inputs = Vec::new();
+        self.inputs(arg, &mut inputs);
+        self.tell_apart(&inputs, result);
+        self.givens(&inputs)
+    }
+
+    /// Gives the inputs of all steps of one kind equally many digits, where the printed result stays
+    /// true: they stand in one column, and a number that is met twice looks the same.
+    pub(super) fn even_out(&self) {
+        let mut steps = self.steps.borrow_mut();
+        let worked = self.worked.borrow();
+        let mut most: BTreeMap<(&str, &str, String), usize> = BTreeMap::new();
+        for (step, (_, digits)) in steps.iter().zip(worked.iter()) {
+            let most = most.entry((step.id, step.card.id, step.formula.clone())).or_default();
+            *most = (*most).max(*digits);
+        }
+        for (step, (arg, digits)) in steps.iter_mut().zip(worked.iter()) {
+            let most = most[&(step.id, step.card.id, step.formula.clone())];
+            self.digits.set(most);
+            let pocket = self.pocket(*arg);
+            let true_too = figures::result(pocket) == figures::result(step.value);
+            if most == *digits || most > MOST_EVEN || !true_too {
+                continue;
+            }
+            let givens = self.put_in(*arg, &step.symbol);
+            let expression = self.expression(*arg);
+            // More digits may part what looked equal; then it would be another formula.
+            if expression.text(false) == step.formula {
+                step.numbers = expression.text(true);
+                (step.givens, step.expression, step.pocket) = (givens, expression, pocket);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Sheet;
+    use crate::number::{Card, Datum, Formula, Name, Number, Origin, Pen, Step, unit};
+
+    struct Volume<N> {
+        area: N,
+        height: N,
+    }
+    impl<N: Number> Formula<N> for Volume<N> {
+        const CARD: Card = Card { id: "volume", says: "", unit: unit::LITRE, source: "", at: "" };
+        fn value(self) -> N {
+            self.area * self.height
+        }
+    }
+
+    fn steps(pairs: &[[f64; 2]]) -> Vec<Step> {
+        let sheet = Sheet::new();
+        for [area, height] in pairs {
+            let given = |symbol, value, unit| {
+                sheet.given(&Datum { symbol, what: "", value, unit, origin: Origin::Plan })
+            };
+            let area = given("A", *area, unit::SQUARE_METRE);
+            let formula = Volume { area, height: given("h", *height, unit::MILLIMETRE) };
+            sheet.work(&Name::new("volume", "V", ""), formula);
+        }
+        sheet.into_steps()
+    }
+
+    /// 0.2134 × 100 is 21.34 as 0.21344 × 100 is; 0.2134 × 150 is 32.01, but 0.21344 × 150 is 32.02.
+    #[test]
+    fn a_number_met_twice_looks_the_same() {
+        let alone = steps(&[[0.21344, 100.0]]);
+        assert_eq!(alone[0].numbers, "0.2134 m² × 100 mm");
+        let both = steps(&[[0.21344, 100.0], [0.21344, 150.0]]);
+        assert_eq!(both[0].numbers, "0.21344 m² × 100 mm");
+        assert_eq!(both[1].numbers, "0.21344 m² × 150 mm");
+        assert_eq!(both[0].result, alone[0].result);
+    }
+}

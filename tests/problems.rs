@@ -35,8 +35,8 @@ impl Answer {
         let own = |s: &&Step| match self.quantity.as_str() {
             // The last sum, or the only line of the label that has the element.
             "element-total" => {
-                let of = format!("{} from", self.of);
-                ["element-sum", "element-from"].contains(&s.id) && s.item.starts_with(&of)
+                let of = |next: &str| s.item.starts_with(&format!("{}{next}", self.of));
+                ["element-sum", "element-from"].contains(&s.id) && (of(" from") || of(","))
             }
             id => s.id == id && s.item.starts_with(&self.of),
         };

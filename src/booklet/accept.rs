@@ -4,8 +4,6 @@ use crate::number::{Step, Symbol, figures};
 
 /// Accepted beside the answer, as a share of it.
 const SHARE: f64 = 0.01;
-/// Digits a pupil writes.
-const DIGITS: u32 = 4;
 
 /// How far from the answer is still right (in the unit of the answer): one per cent, but at most half
 /// of what leaving out any one number would change.
@@ -23,22 +21,25 @@ pub(super) fn within(wrong: f64, step: &Step) -> bool {
     (wrong - step.value).abs() <= margin(step)
 }
 
-/// From the least to the largest answer that is right, in as few digits as part them, or the answer
-/// alone, where four digits leave nothing beside it.
+/// From the least to the largest answer that is right, or the answer alone, where four digits leave
+/// nothing beside it.
 pub(super) fn range(step: &Step, unit: &str) -> String {
-    let (value, margin) = (step.value, margin(step));
-    let first = libm::log10(value.abs()).floor();
-    let place = |digits: u32| libm::pow(10.0, first + 1.0 - f64::from(digits));
-    let ends = (3..=DIGITS).map(place).find(|one| *one <= margin).map(|one| {
-        // Inwards; 1e-9 for what is stored a hair beside a whole number.
-        let low = ((value - margin) / one - 1e-9).ceil() * one;
-        let high = ((value + margin) / one + 1e-9).floor() * one;
-        // An end above the next power of ten has a digit more.
-        [low, high].map(|end| figures::plain(end, 5))
-    });
-    let said = match ends {
-        Some([low, high]) if low != high => format!("{low} to {high}"),
-        _ => figures::result(value),
-    };
+    let said = between(step.value, margin(step));
+    let said = said.unwrap_or_else(|| figures::result(step.value));
     format!("{said} {unit}").trim_end().to_string()
+}
+
+/// From `value` less a margin to `value` and the margin: in three digits, or in four where three would
+/// take half of the margin away; none if that leaves nothing beside the value.
+pub(super) fn between(value: f64, margin: f64) -> Option<String> {
+    let first = libm::log10(value.abs()).floor();
+    let place = |digits: f64| libm::pow(10.0, first + 1.0 - digits);
+    let (three, four) = (place(3.0), place(4.0));
+    let one = if three <= margin / 2.0 { three } else { four };
+    // Inwards; 1e-9 for what is stored a hair beside a whole number.
+    let low = ((value - margin) / one - 1e-9).ceil() * one;
+    let high = ((value + margin) / one + 1e-9).floor() * one;
+    // An end above the next power of ten has a digit more.
+    let [from, to] = [low, high].map(|end| figures::plain(end, 5));
+    (one <= margin && from != to).then(|| format!("{from} to {to}"))
 }

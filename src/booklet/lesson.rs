@@ -98,19 +98,27 @@ pub(super) const TOPICS: [Topic; 5] = [
     },
 ];
 
-/// What helps with a calculation, found by a piece of its printed formula, or of a number put in.
-const HINTS: [(&str, &str); 4] = [
-    (" m²", "A square metre times a millimetre is a litre."),
-    (" mg/g", "g/L times mg/g is mg/L."),
-    ("exp(", "exp(x), also written e to the power of x, is a key of the calculator; e is 2.718."),
-    ("ln(", "ln, the natural logarithm, is a key of the calculator."),
+/// What helps with a calculation that has all of these pieces in its printed formula or numbers.
+const HINTS: [(&[&str], &str); 6] = [
+    (&[" m²"], "A square metre times a millimetre is a litre."),
+    (&[" g/L", " mg/g"], "g/L times mg/g is mg/L."),
+    (&[" mg/g", " g/mL", " g/mol"], "mg/g times g/mL over g/mol is mmol/mL."),
+    (&[" mmol/L", " g/mol"], "mmol/L times g/mol is mg/L."),
+    (
+        &["exp("],
+        "exp(x), also written e to the power of x, is a key of the calculator; e is about 2.718.",
+    ),
+    (&["ln("], "ln, the natural logarithm, is a key of the calculator."),
 ];
 
 /// What helps with these calculations.
 pub(super) fn hints(steps: &[&Step]) -> Vec<&'static str> {
-    let met =
-        |piece: &str| steps.iter().any(|s| s.formula.contains(piece) || s.numbers.contains(piece));
-    let hints = HINTS.iter().filter(|(piece, _)| met(piece));
+    let has = |step: &Step, piece: &str| {
+        let ends = |text: &str| text.split(piece).skip(1).any(|rest| !rest.starts_with('/'));
+        ends(&step.formula) || ends(&step.numbers)
+    };
+    let met = |pieces: &[&str]| steps.iter().any(|s| pieces.iter().all(|piece| has(s, piece)));
+    let hints = HINTS.iter().filter(|(pieces, _)| met(pieces));
     hints.map(|(_, says)| *says).collect()
 }
 
@@ -232,13 +240,13 @@ impl Slip {
         };
         let nth = |i: usize| number(&step.givens.get(i)?.symbol);
         let wrong = match self.effect {
-            Effect::Times(f) => step.value * f,
-            Effect::TimesInGallons(f) if system == System::Us => step.value * f,
+            Effect::Times(f) => step.pocket * f,
+            Effect::TimesInGallons(f) if system == System::Us => step.pocket * f,
             Effect::TimesInGallons(_) => return None,
-            Effect::Without(symbol) => step.value / number(symbol)?,
-            Effect::Inverse => 1.0 / step.value,
-            Effect::Turned => nth(0)? * nth(0)? / step.value,
-            Effect::Minus => step.value - 2.0 * nth(1)?,
+            Effect::Without(symbol) => step.pocket / number(symbol)?,
+            Effect::Inverse => 1.0 / step.pocket,
+            Effect::Turned => nth(0)? * nth(0)? / step.pocket,
+            Effect::Minus => step.pocket - 2.0 * nth(1)?,
         };
         (wrong.is_finite() && !accept::within(wrong, step)).then(|| figures::plain(wrong, 4))
     }

@@ -171,11 +171,17 @@ fn show<'s>(
         let Some(e) = added.iter().find(|e| e.symbol == *symbol) else { continue };
         let day = dates::told(check.day);
         let litres = |symbol, what: &str, v| take(sheet, symbol, what, v, LITRE, Origin::Found);
-        let c =
-            take(sheet, "c_0", "in the first filling", e.all, MILLIGRAM_PER_LITRE, Origin::Found);
+        let c = take(
+            sheet,
+            "c_0",
+            "content of the first filling",
+            e.all,
+            MILLIGRAM_PER_LITRE,
+            Origin::Found,
+        );
         let formula = Drifted {
             c,
-            v: litres("V_0", "first filling", fill.start_volume),
+            v: litres("V_start", "solution of the first filling", fill.start_volume),
             u: *u,
             drunk: litres("W", "drunk by the plants until then", drunk),
             left: litres("V", "left in the bin then, after losses too", check.left),

@@ -140,7 +140,9 @@ pub(super) fn added<'s>(
 ) {
     for (form, percent) in &feed.contents {
         let Some(form) = library.forms.iter().find(|f| f.form == *form) else { continue };
-        let item = format!("{} from {}, {}", form.element, form.form, feed.name);
+        let form_of =
+            if form.form == form.element { String::new() } else { format!(" from {}", form.form) };
+        let item = format!("{}{form_of}, {}", form.element, feed.name);
         let what = "label content (mg/g is ten times %)";
         let w = take(sheet, "w", what, 10.0 * percent, MILLIGRAM_PER_GRAM, Origin::Label);
         let f = if form.is_element() {
@@ -148,8 +150,8 @@ pub(super) fn added<'s>(
         } else {
             let atom = library.element(&form.element);
             let weights = Origin::Data(&atom.source, &atom.at);
-            let n =
-                take(sheet, "n", "atoms of it in the form", f64::from(form.atoms), NONE, weights);
+            let what = "atoms of the element in the form";
+            let n = take(sheet, "n", what, f64::from(form.atoms), NONE, Origin::Label);
             let what = "atomic weight";
             let a = take(sheet, "A", what, atom.atomic_weight, GRAM_PER_MOLE, weights);
             let m = form.molar_mass(library);

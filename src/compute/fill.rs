@@ -159,7 +159,7 @@ fn displaced<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Option<Trace
     let d0 = pot("d_0", "outside of the pot at its floor", bin.pot.bottom / 1000.0, METRE);
     let d1 = pot("d_1", "outside of the pot at its rim", bin.pot.rim / 1000.0, METRE);
     let depth = pot("p", "depth of the pot under its lip", bin.pot.depth, MILLIMETRE);
-    let i = plan("i", "depth of pot in the solution", bin.immersion, MILLIMETRE);
+    let i = immersion(sheet, bin, library);
     let name = Name::new("pot-diameter", "d_w", "Outside of the pot at the start line");
     let d = sheet.work(&name, DiameterAt { d0, d1, h: i, depth });
     let name = Name::new("pot-outline", "V_pot", "Outline of one pot below the start line");

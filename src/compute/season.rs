@@ -221,11 +221,8 @@ fn show_share<'s>(
         let half = f64::from(dates.days) / 2.0;
         let day = dry.map_or(half, |d| days_between(dates.set_out, d)).min(length);
         let k = take(sheet, "k", "shape number of the crop", shape.value, NONE, data(shape));
-        let what = if dry.is_some() {
-            "share of its days by the dry day"
-        } else {
-            "share of its days by half of the season"
-        };
+        let what =
+            "share of its days gone by the dry day, or by half of the season if there is none";
         let x = take(sheet, "x", what, day / length, NONE, Origin::Found);
         let share = show_one(sheet, &planting.crop, k, x);
         let all = f64::from(planting.count) * thirst.plain.litres.expected;

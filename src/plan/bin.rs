@@ -78,7 +78,7 @@ fn copied(table: &Table<'_>, bin: Bin, copies: u32, names: &mut BTreeSet<String>
         let name = format!("{} {i}", bin.name);
         let placed = Placed { value: name.clone(), place: bin.place.clone() };
         unique(table, &placed, names, "bin");
-        let called = format!("{} 1 to {copies}", bin.name);
+        let called = format!("{} 1 {} {copies}", bin.name, if copies == 2 { "and" } else { "to" });
         Bin { name, called, ..bin.clone() }
     };
     (1..=copies).map(numbered).collect()

@@ -24,7 +24,7 @@ impl<N: Number> Formula<N> for SowingInterval<N> {
     }
 }
 
-/// Bins in turn (no unit; rounded up).
+/// Bins in turn (no unit; so many, or the next whole number).
 pub struct BinsInTurn<N> {
     /// Days a bin is taken, from set-out to the next (d).
     pub taken: N,
@@ -37,7 +37,7 @@ impl<N: Number> Formula<N> for BinsInTurn<N> {
         says: "Days a bin is taken, over the days from sowing to sowing",
         unit: unit::NONE,
         source: "plain-arithmetic",
-        at: "quotient, rounded up to whole bins",
+        at: "quotient; the plan takes the next whole number",
     };
     fn value(self) -> N {
         self.taken / self.interval

@@ -236,7 +236,12 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         } else {
             format!("{} ({low} to {high})", level(band.expected))
         };
-        let planned = planned(check.event.as_ref(), level);
+        // A limit is never rounded up.
+        let limit = |mm: f64| match system {
+            System::Us => figures::mixed((mm / 25.4 * 8.0 + 1e-9).floor() / 8.0, 8),
+            System::Metric => figures::decimals((mm + 1e-9).floor(), 0),
+        };
+        let planned = planned(check.event.as_ref(), limit);
         // Beside the level, so that what was added has a cell to itself.
         let mut expected = plain(expected);
         if !planned.is_empty() {

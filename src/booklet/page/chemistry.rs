@@ -40,7 +40,7 @@ pub(in super::super) fn report_dose_table(grow: &Grow<'_>, mix: usize) -> Vec<Bl
     let name = &grow.plan.adjusters[dosing.adjuster].name;
     let caption = format!(
         "{name}, from the water report: {} mmol/L at once, {} mmol/L in all, when the solution stands \
-         in air.",
+         in air. To compare: pour by the pH page and its limits.",
         figures::plain(dosing.closed, 3),
         figures::plain(dosing.open, 3)
     );

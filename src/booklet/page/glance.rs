@@ -15,7 +15,7 @@ use crate::number::figures;
 use crate::plan::Bin;
 
 pub(in super::super) fn crops(bin: &Bin) -> String {
-    let one = |p: &crate::plan::Planting| format!("{} {}", p.count, p.crop.name);
+    let one = |p: &crate::plan::Planting| format!("{} × {}", p.count, p.crop.name);
     bin.plants.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 

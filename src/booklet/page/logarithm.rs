@@ -1,9 +1,9 @@
 //! What one pH unit means: hydrogen ions by tens, with the class's own numbers.
 
-use super::super::Grow;
 use super::super::block::{Align, Block, Column, Line, Table, plain};
 use super::super::drawing::{Drawing, Mark};
 use super::super::values::used_mixes;
+use super::super::{Grow, accept};
 use crate::number::figures;
 use crate::plan::Sheet;
 
@@ -101,8 +101,8 @@ fn answer(value: f64, unit: &str, shown: bool, key: bool) -> Vec<Line> {
     let number = if shown { figures::plain(value, 3) } else { "_".repeat(12) };
     let mut cells = vec![plain(format!("{number}{unit}"))];
     if key {
-        let [low, high] = [1.0 - WITHIN, 1.0 + WITHIN].map(|f| figures::plain(f * value, 3));
-        cells.push(plain(format!("{low} to {high}{unit}")));
+        let range = accept::between(value, WITHIN * value).unwrap_or(number);
+        cells.push(plain(format!("{range}{unit}")));
     }
     cells
 }

@@ -12,6 +12,8 @@ pub(in super::super) struct Inputs<'a> {
     differ: Vec<usize>,
     /// Each has a column of its own; or else all stand in one.
     apart: bool,
+    /// Share of the column that says what a row is for.
+    share: u32,
 }
 
 impl<'a> Inputs<'a> {
@@ -22,7 +24,11 @@ impl<'a> Inputs<'a> {
             |i: &usize| others.iter().any(|s| given_at(first, s, *i) != given_at(first, first, *i));
         let differ: Vec<usize> = (0..first.givens.len()).filter(differs).collect();
         let apart = differ.len() <= most;
-        Self { first, differ, apart }
+        // Its longest words in one line, as far as the numbers, four parts each, leave room.
+        let longest = others.iter().map(|s| about(s).chars().count() / 3).max();
+        let left = (if roomy(paper) { 40 } else { 30 }) - 4 * (differ.len() + 1).min(most + 1);
+        let share = longest.unwrap_or(0).min(left).max(6);
+        Self { first, differ, apart, share: u32::try_from(share).unwrap_or(6) }
     }
 
     /// Some numbers are the same everywhere, and are not printed again.
@@ -32,14 +38,12 @@ impl<'a> Inputs<'a> {
 
     /// Columns for what the calculation is for and what is put in.
     pub(in super::super) fn columns(&self) -> Vec<Column> {
-        let mut columns = vec![Column::words("For", 6)];
-        if self.apart {
-            let symbol = |i: &usize| Column::under(&self.first.givens[*i].symbol, Align::Right, 4);
-            columns.extend(self.differ.iter().map(symbol));
-        } else {
-            columns.push(Column::words("Put in", 15));
+        if !self.apart {
+            return vec![Column::words("For", 6), Column::words("Put in", 15)];
         }
-        columns
+        let symbol = |i: &usize| Column::under(&self.first.givens[*i].symbol, Align::Right, 4);
+        let what_for = Column::words("For", self.share);
+        [what_for].into_iter().chain(self.differ.iter().map(symbol)).collect()
     }
 
     /// The cells of one of them.

@@ -167,12 +167,13 @@ fn may_write(path: &Path, plan: &Path) -> Result<(), String> {
     let Ok(mut file) = fs::File::open(path) else { return Ok(()) };
     let mut bytes = Vec::new();
     // What cannot be read is not known to be a booklet.
-    let read = file.read_to_end(&mut bytes).is_ok();
+    let begun = Read::by_ref(&mut file).take(10).read_to_end(&mut bytes).is_ok();
+    if begun && (bytes.starts_with(b"%PDF-") || bytes == b"<svg xmlns") {
+        return Ok(());
+    }
+    let read = begun && file.read_to_end(&mut bytes).is_ok();
     let text = String::from_utf8_lossy(&bytes);
-    let own = bytes.starts_with(b"%PDF-")
-        || text.starts_with("<svg xmlns")
-        || text.trim_end().lines().last().is_some_and(|l| l.starts_with("binleaf "));
-    if read && own {
+    if read && text.trim_end().lines().last().is_some_and(|l| l.starts_with("binleaf ")) {
         return Ok(());
     }
     Err(format!(

@@ -3,6 +3,7 @@
 //! The typesetter gets its templates, its data and three font families from the program and has no
 //! way to anything else: no files, no packages, no network, no clock.
 
+mod boxes;
 mod fit;
 
 use std::cmp::Reverse;
@@ -20,6 +21,7 @@ use typst_as_lib::{TypstAsLibError, TypstEngine};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
+use self::boxes::measure;
 use self::fit::filled;
 use super::crew::side_by_side;
 use super::typst::Manuscript;
@@ -102,8 +104,11 @@ fn runs(press: &Press, copy: &Manuscript) -> Result<Vec<PagedDocument>, Vec<Stri
     let mut order: Vec<usize> = (0..copy.runs.len()).collect();
     order.sort_by_key(|run| Reverse(copy.runs[*run].json.len()));
     let all = |order: &[usize], size: u32| {
-        let set =
-            |i: usize| set(press, &entry(order[i], size)).map(|document| (order[i], document));
+        let set = |i: usize| -> Result<_, Vec<String>> {
+            let document = set(press, &entry(order[i], size))?;
+            measure(&document);
+            Ok((order[i], document))
+        };
         side_by_side(order.len(), set).into_iter().collect::<Result<BTreeMap<_, _>, _>>()
     };
     let mut runs = all(&order, 100)?;

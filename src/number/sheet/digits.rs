@@ -42,40 +42,40 @@ impl Sheet {
         }
     }
 
-    /// The inputs as printed, equal ones once.
-    fn givens(&self, inputs: &[(u32, f64)]) -> Vec<Given> {
-        let mut givens = Vec::new();
-        for (l, value) in inputs {
-            let leaf = self.leaves.borrow()[*l as usize].clone();
-            let shown = figures::with_unit(*value, self.digits.get(), leaf.unit);
-            let symbol = self.called.borrow().get(l).cloned().unwrap_or(leaf.symbol);
-            let given = Given { symbol, what: leaf.what, shown, from: leaf.from };
-            if !givens.contains(&given) {
-                givens.push(given);
-            }
-        }
-        givens
+    /// An input as printed.
+    fn as_printed(&self, leaf: u32, value: f64) -> Given {
+        let leaf = self.leaves.borrow()[leaf as usize].clone();
+        let shown = figures::with_unit(value, self.digits.get(), leaf.unit);
+        Given { symbol: leaf.symbol, what: leaf.what, shown, from: leaf.from }
     }
 
-    /// One symbol never stands for two numbers of a step: several inputs of one symbol are
-    /// numbered, and an input with the symbol of the result is what was before.
-    fn tell_apart(&self, inputs: &[(u32, f64)], result: &str) {
-        self.called.borrow_mut().clear();
-        let givens = self.givens(inputs);
-        for (l, value) in inputs {
-            let own = self.givens(&[(*l, *value)]);
-            let [Given { symbol, .. }] = &own[..] else { continue };
-            let mut same = givens.iter().filter(|g| g.symbol == *symbol);
-            let base = Symbol::of(symbol).base;
-            let name = match (same.clone().count(), same.position(|g| *g == own[0])) {
+    /// The inputs of a step as printed, equal ones once. One symbol never stands for two numbers of a
+    /// step: several inputs of one symbol are numbered, and an input with the symbol of the result is
+    /// what was before.
+    pub(super) fn put_in(&self, arg: Arg, result: &str) -> Vec<Given> {
+        let mut inputs = Vec::new();
+        self.inputs(arg, &mut inputs);
+        let inputs: Vec<(u32, Given)> =
+            inputs.into_iter().map(|(leaf, value)| (leaf, self.as_printed(leaf, value))).collect();
+        let givens = once(inputs.iter().map(|(_, given)| given.clone()));
+        let mut called = self.called.borrow_mut();
+        called.clear();
+        for (leaf, own) in &inputs {
+            let mut same = givens.iter().filter(|g| g.symbol == own.symbol);
+            let base = Symbol::of(&own.symbol).base;
+            let name = match (same.clone().count(), same.position(|g| g == own)) {
                 (2.., Some(at)) => format!("{base}_{}", at + 1),
-                _ if symbol == result => format!("{base}_before"),
+                _ if own.symbol == result => format!("{base}_before"),
                 _ => continue,
             };
             if givens.iter().all(|g| g.symbol != name) {
-                self.called.borrow_mut().insert(*l, name);
+                called.insert(*leaf, name);
             }
         }
+        once(inputs.into_iter().map(|(leaf, given)| match called.get(&leaf) {
+            Some(name) => Given { symbol: name.clone(), ..given },
+            None => given,
+        }))
     }
 
     /// Gives the inputs as many digits as it takes for the printed numbers to give the printed
@@ -91,14 +91,6 @@ impl Sheet {
             }
             digits += 1;
         }
-    }
-
-    /// The inputs of a step as printed, told apart.
-    pub(super) fn put_in(&self, arg: Arg, result: &str) -> Vec<Given> {
-        let mut inputs = Vec::new();
-        self.inputs(arg, &mut inputs);
-        self.tell_apart(&inputs, result);
-        self.givens(&inputs)
     }
 
     /// Gives the inputs of all steps of one kind equally many digits, where the printed result stays
@@ -128,6 +120,17 @@ impl Sheet {
             }
         }
     }
+}
+
+/// Equal ones once.
+fn once(givens: impl Iterator<Item = Given>) -> Vec<Given> {
+    let mut all = Vec::new();
+    for given in givens {
+        if !all.contains(&given) {
+            all.push(given);
+        }
+    }
+    all
 }
 
 #[cfg(test)]

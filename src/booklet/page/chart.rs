@@ -168,6 +168,11 @@ fn saw(points: &[[f64; 2]]) -> bool {
     turns.count() > 10
 }
 
+/// Words farther from their curve's end than this are led to it (mm).
+const LED: f64 = 1.2;
+/// How far to the right a leader takes them (mm).
+const LEADER: f64 = 2.6;
+
 /// The words at the right: of a level beside its line, of a curve as near to its end as the others
 /// leave room, in the order in which the curves end.
 fn named(
@@ -191,7 +196,15 @@ fn named(
     let ways = [free(&down, &taken, gap), over(&free(&over(&down), &over(&taken), gap))];
     let moved = |way: &Vec<f64>| way.iter().zip(&down).map(|(a, b)| (a - b).abs()).sum::<f64>();
     let best = ways.into_iter().min_by(|a, b| moved(a).total_cmp(&moved(b))).unwrap_or_default();
-    marks.extend(ends.iter().zip(best).map(|(([x, _], name), y)| word(*x, y, name)));
+    for (([x, end], name), y) in ends.into_iter().zip(best) {
+        // Words that had to move away are led to their curve.
+        let far = (y - end).abs() > LED;
+        if far {
+            let (from, to) = ([x + 0.4, end], [x + 1.0 + LEADER, y]);
+            marks.push(Mark::Line { from, to, weight: 0.2, dashed: false });
+        }
+        marks.push(word(x + if far { LEADER } else { 0.0 }, y, name));
+    }
     marks
 }
 

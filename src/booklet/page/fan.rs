@@ -19,8 +19,8 @@ const LARGE: [f64; 2] = [128.0, 64.0];
 /// The level from set-out to the end: lowest, expected, highest, with the planned top-ups.
 pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let r = &grow.results.bins[bin];
-    let caption = "Put a dot for every level you read, and join them. Below the lower line: top up \
-                   earlier; the solid line is the plan.";
+    let caption = "Put a dot for every level you read, and join them. Below the thirsty curve: \
+                   top up earlier; the solid line is what is expected.";
     let name = format!("forecast-{}", bin + 1);
     let alt = in_words(grow, bin, &r.season.checks);
     let field = usual(grow.plan.paper);

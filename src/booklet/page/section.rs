@@ -208,7 +208,10 @@ fn falling(grow: &Grow<'_>, index: usize) -> Vec<(Date, f64)> {
 fn days(marks: &mut Vec<Mark>, view: &View<'_>) {
     let View { scale, grow, index, half } = *view;
     let mut last = f64::NEG_INFINITY;
-    let edge = scale.at(-half(grow.results.bins[index].fill.depth).max(half(0.0)), 0.0)[0] - 1.0;
+    // Beside the wall where it is widest; a jar bellies.
+    let depth = grow.results.bins[index].fill.depth;
+    let widest = (0..=20).map(|i| half(depth * f64::from(i) / 20.0)).fold(0.0, f64::max);
+    let edge = scale.at(-widest, 0.0)[0] - 1.0;
     for (day, h) in falling(grow, index) {
         let [x, y] = scale.at(-half(h), h);
         if y < last + APART {

@@ -15,7 +15,7 @@ pub(super) fn measure(document: &PagedDocument) {
     let mut open = Vec::new();
     for page in document.pages() {
         // Of what goes on from another page no room is told.
-        open.iter_mut().for_each(|told| *told = false);
+        open.fill(false);
         within(&page.frame, &mut open);
     }
 }

@@ -401,6 +401,12 @@ impl Stroke {
         figure.marks.iter().flat_map(own).collect()
     }
 
+    /// Where the field ends: the lines that lead names to their curves go on.
+    fn right(lines: &[Self]) -> f64 {
+        let field = lines.iter().filter(|l| l.weight >= 0.25);
+        field.map(|l| l.to[0]).fold(0.0, f64::max)
+    }
+
     fn is_grid(&self) -> bool {
         self.weight < 0.25 && !self.dashed
     }
@@ -439,7 +445,7 @@ fn every_check_day_has_its_place_on_the_graph() {
         let (_, results) = plan.done.as_ref().unwrap();
         for (bin, figure) in to_plot(&plan) {
             let lines = Stroke::all(&figure);
-            let right = lines.iter().map(|l| l.to[0]).fold(0.0, f64::max);
+            let right = Stroke::right(&lines);
             let foot = lines.iter().map(|l| l.to[1]).fold(0.0, f64::max);
             let (bin, season) = (&results.bins[bin], &results.bins[bin].season.checks);
             let days = |to| f64::from(bin.dates.set_out.until(to).unwrap().get_days());
@@ -465,7 +471,7 @@ fn levels_are_told_from_the_grid() {
     for (name, text) in good_plans() {
         for (_, figure) in to_plot(&run::work(text, &name)) {
             let lines = Stroke::all(&figure);
-            let right = lines.iter().map(|l| l.to[0]).fold(0.0, f64::max);
+            let right = Stroke::right(&lines);
             let levels: Vec<&Stroke> = lines.iter().filter(|l| l.is_level(right)).collect();
             for mark in &figure.marks {
                 let Mark::Words { at, text, .. } = mark else { continue };

@@ -221,14 +221,15 @@ fn show_share<'s>(
         let half = f64::from(dates.days) / 2.0;
         let day = dry.map_or(half, |d| days_between(dates.set_out, d)).min(length);
         let k = take(sheet, "k", "shape number of the crop", shape.value, NONE, data(shape));
-        let what =
-            "share of its days gone by the dry day, or by half of the season if there is none";
+        let then = if dry.is_some() { "by the dry day" } else { "by half of the season" };
+        let item = format!("{}, {then}", planting.crop.name);
+        let what = "share of its days gone by then";
         let x = take(sheet, "x", what, day / length, NONE, Origin::Found);
-        let share = show_one(sheet, &planting.crop, k, x);
+        let share = show_one(sheet, (&planting.crop, &item), k, x);
         let all = f64::from(planting.count) * thirst.plain.litres.expected;
         let v = take(sheet, "V_crop", "water the plants drink in all", all, LITRE, Origin::Found);
         let name = Name::new("drunk-by-then", "V_s", "Drunk by then");
-        let drunk = sheet.work(&name.of(&planting.crop.name), ShareOf { share, v });
+        let drunk = sheet.work(&name.of(&item), ShareOf { share, v });
         let name = Name::new("drunk-so-far", "V_sum", "Drunk by all crops so far in the list");
         so_far = Some(match so_far {
             None => drunk,
@@ -245,8 +246,13 @@ fn show_share<'s>(
 }
 
 /// The share of one crop, by the curve that it follows.
-fn show_one<'s>(sheet: &'s Sheet, crop: &Crop, k: Traced<'s>, x: Traced<'s>) -> Traced<'s> {
-    let name = Name::new("share-drunk", "s", "Share of its water drunk by then").of(&crop.name);
+fn show_one<'s>(
+    sheet: &'s Sheet,
+    (crop, item): (&Crop, &str),
+    k: Traced<'s>,
+    x: Traced<'s>,
+) -> Traced<'s> {
+    let name = Name::new("share-drunk", "s", "Share of its water drunk by then").of(item);
     let b = dates::full_cover(crop);
     if b >= 1.0 {
         return sheet.work(&name, ShareDrunk { k, x });

@@ -21,8 +21,8 @@ pub(in super::super) fn lines_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             name.into(),
             figures::length(h, system),
             figures::length(fill.depth - h, system),
-            v.map_or(String::new(), |v| figures::volume(v, system)),
-            m.map_or(String::new(), |m| per_volume(m, system)),
+            v.map_or("–".into(), |v| figures::volume(v, system)),
+            m.map_or("–".into(), |m| per_volume(m, system)),
         ])
     };
     let rows = vec![

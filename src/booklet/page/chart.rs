@@ -63,13 +63,15 @@ impl Chart {
     pub(super) fn draw(&self, name: String, alt: String, caption: String) -> Drawing {
         let mut marks = self.grid();
         let mut ends = Vec::new();
+        // All as thick as each other, or one would seem to count for more.
+        let fine = self.curves.iter().any(|curve| saw(&curve.points));
         for curve in &self.curves {
             let points: Vec<[f64; 2]> = curve.points.iter().map(|p| self.at(*p)).collect();
             if !curve.name.is_empty() {
                 ends.extend(points.last().map(|end| (*end, curve.name)));
             }
             if points.len() > 1 {
-                let weight = if saw(&points) { 0.3 } else { 0.5 };
+                let weight = if fine { 0.3 } else { 0.5 };
                 marks.push(Mark::Path { points, weight, dashed: curve.dashed });
             }
         }

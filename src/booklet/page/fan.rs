@@ -11,10 +11,13 @@ use crate::compute::Band;
 use crate::compute::review::{BinReview, Reading};
 use crate::compute::season::Check;
 use crate::number::figures::{self, System};
-use crate::plan::Sheet;
+use crate::plan::{Plan, Sheet};
 
 /// A field for the larger papers (mm).
 const LARGE: [f64; 2] = [128.0, 64.0];
+
+/// More top-ups than this want more room.
+const TEETH: usize = 10;
 
 /// The level from set-out to the end: lowest, expected, highest, with the planned top-ups.
 pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
@@ -23,7 +26,11 @@ pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
                    top up earlier; the solid line is what is expected.";
     let name = format!("forecast-{}", bin + 1);
     let alt = in_words(grow, bin, &r.season.checks);
-    let field = usual(grow.plan.paper);
+    let mut field = usual(grow.plan);
+    // Many top-ups make many teeth: they get more room.
+    if r.season.events().count() > TEETH {
+        field.size[1] *= 1.5;
+    }
     drawn(grow, bin, &r.season.checks, Vec::new(), field, [name, alt, caption.into()])
 }
 
@@ -40,7 +47,7 @@ pub(in super::super) fn rest(grow: &Grow<'_>, review: &BinReview) -> Vec<Block> 
     let caption = "Crosses: what was read. The lines go on from the last of them.";
     let name = format!("rest-{}", review.bin + 1);
     let alt = in_words(grow, review.bin, &checks);
-    drawn(grow, review.bin, &checks, dots, usual(grow.plan.paper), [name, alt, caption.into()])
+    drawn(grow, review.bin, &checks, dots, usual(grow.plan), [name, alt, caption.into()])
 }
 
 /// The forecast as large as the paper, to plot on: no grey, and a grid that can be copied.
@@ -79,8 +86,10 @@ impl Field {
     }
 }
 
-fn usual(paper: Sheet) -> Field {
-    Field { size: if roomy(paper) { LARGE } else { SMALL }, fine: false }
+fn usual(plan: &Plan) -> Field {
+    // Beside large letters it is drawn small, and then made larger with its letters.
+    let large = roomy(plan.paper) && !plan.large;
+    Field { size: if large { LARGE } else { SMALL }, fine: false }
 }
 
 fn roomy(paper: Sheet) -> bool {

@@ -241,8 +241,8 @@ fn apart(places: &[f64], [from, to]: [f64; 2]) -> Vec<f64> {
 /// Readings of a strip, of drops and of a meter side by side.
 pub(in super::super) fn readings_form(grow: &Grow<'_>) -> Vec<Block> {
     let count = match grow.plan.paper {
-        Sheet::A4 | Sheet::Letter => 13,
-        Sheet::A5 | Sheet::HalfLetter => 9,
+        Sheet::A4 | Sheet::Letter => 12,
+        Sheet::A5 | Sheet::HalfLetter => 8,
     };
     let heads = [
         ("Date", 5),

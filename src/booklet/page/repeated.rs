@@ -5,6 +5,9 @@ use super::working::about;
 use crate::number::{Step, Symbol};
 use crate::plan::Sheet;
 
+/// Share of the column of results.
+const RESULT: usize = 5;
+
 /// Which of the numbers put in are printed, and how.
 pub(in super::super) struct Inputs<'a> {
     first: &'a Step,
@@ -12,8 +15,8 @@ pub(in super::super) struct Inputs<'a> {
     differ: Vec<usize>,
     /// Each has a column of its own; or else all stand in one.
     apart: bool,
-    /// Share of the column that says what a row is for.
-    share: u32,
+    /// Shares of the columns: of what a row is for, and of each number.
+    shares: Vec<u32>,
 }
 
 impl<'a> Inputs<'a> {
@@ -24,11 +27,20 @@ impl<'a> Inputs<'a> {
             |i: &usize| others.iter().any(|s| given_at(first, s, *i) != given_at(first, first, *i));
         let differ: Vec<usize> = (0..first.givens.len()).filter(differs).collect();
         let apart = differ.len() <= most;
-        // Its longest words in one line, as far as the numbers, four parts each, leave room.
-        let longest = others.iter().map(|s| about(s).chars().count() / 3).max();
-        let left = (if roomy(paper) { 40 } else { 30 }) - 4 * (differ.len() + 1).min(most + 1);
-        let share = longest.unwrap_or(0).min(left).max(6);
-        Self { first, differ, apart, share: u32::try_from(share).unwrap_or(6) }
+        // A share is about three letters. Numbers stand in one line; what a row is for gets the rest, as
+        // far as its longest words ask for it.
+        let numbers = |i: &usize| {
+            let shown = |step: &&Step| given_at(first, step, *i).chars().count();
+            let longest = others.iter().map(shown).max().unwrap_or(0);
+            (longest + 3).div_ceil(3).max(4)
+        };
+        let numbers: Vec<usize> = differ.iter().map(numbers).collect();
+        let longest = others.iter().map(|s| about(s).chars().count() / 3).max().unwrap_or(0);
+        let room = if roomy(paper) { 35 } else { 27 } - RESULT;
+        let left = room.saturating_sub(numbers.iter().sum());
+        let shares = std::iter::once(longest.min(left).max(6)).chain(numbers);
+        let shares = shares.map(|share| u32::try_from(share).unwrap_or(6)).collect();
+        Self { first, differ, apart, shares }
     }
 
     /// Some numbers are the same everywhere, and are not printed again.
@@ -41,9 +53,12 @@ impl<'a> Inputs<'a> {
         if !self.apart {
             return vec![Column::words("For", 6), Column::words("Put in", 15)];
         }
-        let symbol = |i: &usize| Column::under(&self.first.givens[*i].symbol, Align::Right, 4);
-        let what_for = Column::words("For", self.share);
-        [what_for].into_iter().chain(self.differ.iter().map(symbol)).collect()
+        let symbol = |(i, share): (&usize, &u32)| {
+            Column::under(&self.first.givens[*i].symbol, Align::Right, *share)
+        };
+        let what_for = Column::words("For", self.shares[0]);
+        let numbers = self.differ.iter().zip(&self.shares[1..]).map(symbol);
+        [what_for].into_iter().chain(numbers).collect()
     }
 
     /// The cells of one of them.

@@ -51,7 +51,7 @@ pub(in super::super) fn supply_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut columns = vec![Column::numbers("Bin", 3)];
     columns.extend(words([("Sow", 4), ("Set out", 4), ("Cut", 4), ("Done, heads", 4)]));
     let caption = "Middle dates: roots and heads decide, not the day.";
-    one(Table { row_height: 6.5, ..Table::printed(caption, columns, rows) })
+    one(Table { row_height: 7.5, ..Table::printed(caption, columns, rows) })
 }
 
 /// Field of the bars (mm): left edge, width, height of a row.

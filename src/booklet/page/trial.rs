@@ -44,7 +44,11 @@ pub(in super::super) fn jar_trial_form() -> Vec<Block> {
         let added = if i == 0 { "0" } else { "" };
         cells([i.to_string(), added.into(), added.into(), String::new()])
     });
-    one(Table::to_fill("A jar trial of your own. Sample: ________", columns, rows.collect()))
+    one(Table::to_fill(
+        "A jar trial of your own. Sample: ________________",
+        columns,
+        rows.collect(),
+    ))
 }
 
 pub(in super::super) fn household_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {

@@ -218,7 +218,7 @@ fn lines(numbers: &str, paper: Sheet) -> usize {
 fn blanks(first: &Step, others: &[&Step], paper: Sheet) -> Table {
     let inputs = Inputs::of(first, others, paper);
     let mut columns = inputs.columns();
-    columns.push(Column::under(&first.symbol, Align::Left, 6));
+    columns.push(Column::under(&first.symbol, Align::Left, 5));
     let row = |step: &&Step| -> Vec<Line> {
         let mut row = inputs.cells(working::about(step), step);
         row.push(plain(String::new()));

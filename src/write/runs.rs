@@ -33,6 +33,10 @@ fn room(booklet: &Booklet, before: &Page, page: &Page) -> Option<f64> {
     if booklet.large && is(&TALL) {
         return None;
     }
+    // A key is not handed out sheet by sheet.
+    if page.id == "ph-unit" && before.id == "key" && !booklet.large {
+        return Some(0.5);
+    }
     // What stands before a sheet of its own is rather whole.
     let joins = is(&JOIN).then(|| if is(&["sowing", "supply"]) { 0.6 } else { 0.4 });
     joins.or(is(&FLOW).then_some(0.5))

@@ -17,6 +17,8 @@ pub(crate) struct Letters {
     height: f64,
     /// Letters of each sheet between what stands at its head and at its foot.
     pub(crate) sheets: Vec<usize>,
+    /// Where each letter stands: its sheet, from the left, from below, its size (pt).
+    pub(crate) places: Vec<(usize, [f64; 3])>,
 }
 
 impl OutputDev for Letters {
@@ -43,6 +45,9 @@ impl OutputDev for Letters {
         self.all += seen;
         if (0.06 * self.height..0.94 * self.height).contains(&at.m32) {
             *self.sheets.last_mut().unwrap() += seen;
+        }
+        if seen > 0 {
+            self.places.push((self.sheets.len(), [at.m31, at.m32, size]));
         }
         self.small += if size < 12.9 { seen } else { 0 };
         Ok(())

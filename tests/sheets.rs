@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use binleaf::booklet::Booklet;
 use binleaf::cli::Class;
+use binleaf::plan::Sheet;
 use binleaf::run::{self, Worked};
 use binleaf::write::{pdf, runs, typst};
 use pdf_extract::{Dictionary, Document, Object, ObjectId, output_doc};
@@ -38,8 +39,39 @@ fn checked(what: &str, booklet: &Booklet) -> Flaws {
     for (i, count) in letters.sheets.iter().enumerate() {
         assert!(*count > 3, "{what}: sheet {} is blank", i + 1);
     }
+    if let Some((sheet, [x, y])) = printed_over(letters.places) {
+        panic!(
+            "{what}: sheet {sheet}: a letter stands on another, {x:.0} pt, {y:.0} pt from below"
+        );
+    }
     let little = letters.sheets.iter().filter(|count| **count < 100).count();
     Flaws { sheets: letters.sheets.len(), little, lone: lone_rows(&document) }
+}
+
+/// The first letter that stands on one of another line: nearer than half a letter in height, and hardly
+/// beside it. (Among the letters of two words that cross, some always do.)
+fn printed_over(mut places: Vec<(usize, [f64; 3])>) -> Option<(usize, [f64; 2])> {
+    places.sort_by(|(a, [_, y, _]), (b, [_, other, _])| a.cmp(b).then(y.total_cmp(other)));
+    for (i, (sheet, [x, y, size])) in places.iter().enumerate() {
+        let near =
+            |(on, [_, other, _]): &&(usize, [f64; 3])| on == sheet && other - y < 0.45 * size;
+        for (_, [beside, above, other]) in places[i + 1..].iter().take_while(near) {
+            let size = size.min(*other);
+            let line = 0.03 * size..0.45 * size;
+            if line.contains(&(above - y)) && (beside - x).abs() < 0.12 * size {
+                return Some((*sheet, [*x, *y]));
+            }
+        }
+    }
+    None
+}
+
+#[test]
+fn letters_that_cross_are_found() {
+    let line = |y: f64| (0..6).map(move |i| (1, [4.5 * f64::from(i), y, 10.0]));
+    assert!(printed_over(line(0.0).chain(line(11.0)).collect()).is_none());
+    let over = printed_over(line(0.0).chain(line(2.4)).collect());
+    assert_eq!(over, Some((1, [0.0, 0.0])));
 }
 
 /// Counts the rows that stand alone, by the tags of the PDF.
@@ -123,6 +155,14 @@ fn no_sheet_is_blank() {
     for name in plans {
         let mut worked = example(name, |text| text);
         usual += checked(name, &worked.booklet().unwrap().unwrap());
+        // Letters of cards have many sizes.
+        for paper in [Sheet::Letter, Sheet::HalfLetter, Sheet::A5] {
+            let (plan, _) = worked.done.as_mut().unwrap();
+            let own = std::mem::replace(&mut plan.paper, paper);
+            let shelf = worked.shelf().unwrap().unwrap();
+            assert!(checked(&format!("{name}, shelf, {paper:?}"), &shelf).sheets > 2);
+            worked.done.as_mut().unwrap().0.paper = own;
+        }
         worked.done.as_mut().unwrap().0.large = true;
         large += checked(name, &worked.booklet().unwrap().unwrap());
     }

@@ -88,7 +88,7 @@ impl Inline {
 /// How much wider bold letters are, at most.
 const BOLD: f64 = 1.2;
 
-/// How wide a letter of the face of the page is, at most (em).
+/// How wide a letter of the face of the page is, at most (em); read from the face's own table.
 fn reach(letter: char) -> f64 {
     match letter {
         ' ' | '\u{a0}' | '.' | ',' | ';' | ':' | '(' | ')' | '/' | '-' => 0.34,
@@ -96,8 +96,11 @@ fn reach(letter: char) -> f64 {
         '0'..='9' => 0.47,
         'm' | 'w' => 0.79,
         'a'..='z' => 0.55,
-        'M' | 'W' => 0.96,
-        _ => 0.75,
+        'M' | 'W' | '@' => 0.96,
+        '°' | '–' | '×' | '−' | 'µ' | 'á' | 'é' | 'í' | 'ó' | 'ú' | 'ñ' | 'ü' => 0.56,
+        _ if letter.is_ascii() => 0.75,
+        // The widest there are.
+        _ => 1.3,
     }
 }
 

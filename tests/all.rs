@@ -12,15 +12,21 @@ mod findings;
 #[cfg(feature = "pdf")]
 mod fold;
 mod formulas;
+#[cfg(feature = "pdf")]
+mod ink;
 mod language;
 #[cfg(feature = "pdf")]
 mod large;
 mod layers;
 mod library;
+#[cfg(feature = "pdf")]
+mod measured;
 mod pages;
 #[cfg(feature = "pdf")]
 mod paper;
 mod plans;
+#[cfg(feature = "pdf")]
+mod print;
 mod problems;
 mod properties;
 mod readme;

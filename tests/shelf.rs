@@ -15,7 +15,7 @@ use proptest::prelude::*;
 use crate::good_plans;
 
 /// Width of a strip (mm).
-const WIDE: f64 = 54.0;
+pub(crate) const WIDE: f64 = 54.0;
 const PAPERS: [Sheet; 4] = [Sheet::Letter, Sheet::A4, Sheet::A5, Sheet::HalfLetter];
 
 fn on(worked: &mut Worked, paper: Sheet) -> Booklet {
@@ -23,13 +23,13 @@ fn on(worked: &mut Worked, paper: Sheet) -> Booklet {
     worked.shelf().unwrap().unwrap()
 }
 
-fn drawings<'a>(booklet: &'a Booklet, id: &'a str) -> impl Iterator<Item = &'a Drawing> {
+pub(crate) fn drawings<'a>(booklet: &'a Booklet, id: &'a str) -> impl Iterator<Item = &'a Drawing> {
     let blocks = booklet.pages.iter().filter(move |p| p.id == id).flat_map(|p| &p.blocks);
     blocks.filter_map(|b| if let Block::Figure(drawing) = b { Some(drawing) } else { None })
 }
 
 /// A bin like a flower pot: 200 mm across at the floor, 300 mm at the rim, 200 mm deep.
-const CONE: &str = r#"
+pub(crate) const CONE: &str = r#"
 title = "Cone"
 sown = 2027-03-01
 [print]
@@ -56,14 +56,14 @@ plants = [{ crop = "lettuce", count = 1 }]
 
 /// Height (mm) of so many litres in the cone, by the frustum's volume turned round by hand:
 /// V = π (d³ − d₀³) ÷ 12 s with d = d₀ + s h, so h = (∛(d₀³ + 12 s V ÷ π) − d₀) ÷ s.
-fn cone(litres: f64) -> f64 {
+pub(crate) fn cone(litres: f64) -> f64 {
     let (d0, s) = (200.0_f64, 100.0 / 200.0);
     let cubed = d0 * d0 * d0 + 12.0 * s * litres * 1e6 / std::f64::consts::PI;
     (libm::cbrt(cubed) - d0) / s
 }
 
 /// Frames of the strips of a drawing: left, top, right, bottom.
-fn frames(drawing: &Drawing) -> Vec<[f64; 4]> {
+pub(crate) fn frames(drawing: &Drawing) -> Vec<[f64; 4]> {
     let frame = |mark: &Mark| {
         let Mark::Area { points, grey: None, .. } = mark else { return None };
         let (xs, ys) = (points.iter().map(|p| p[0]), points.iter().map(|p| p[1]));
@@ -372,13 +372,7 @@ fn labels_are_for_what_the_plan_uses_and_nothing_else() {
 #[cfg(feature = "pdf")]
 mod paper {
     use super::*;
-    use binleaf::write::{pdf, typst};
-    use std::path::Path;
-    use std::process::Command;
-
-    fn bytes(booklet: &Booklet) -> Vec<u8> {
-        pdf::render(&typst::write(booklet), &run::LOOK).unwrap_or_else(|e| panic!("{e:?}"))
-    }
+    use crate::print::bytes;
 
     /// Every card is one sheet, with rows to write in; every page of strips too.
     #[test]
@@ -410,183 +404,6 @@ mod paper {
                     );
                 }
                 assert!(rest[0].contains("Labels to cut out"), "{name} {paper:?}");
-            }
-        }
-    }
-
-    /// A sheet in grey: width, height, lightness.
-    struct Grey(usize, usize, Vec<u8>);
-
-    impl Grey {
-        fn dark(&self, x: usize, y: usize) -> bool {
-            self.2[y * self.0 + x] < 128
-        }
-    }
-
-    /// Pages as pictures, or none if the program that makes them is not there.
-    fn pictures(pdf: &[u8], dpi: u32, pages: Option<u32>) -> Option<Vec<Grey>> {
-        let folder = tempfile::tempdir().unwrap();
-        let path = folder.path().join("sheet.pdf");
-        std::fs::write(&path, pdf).unwrap();
-        let mut command = Command::new("pdftoppm");
-        command.args(["-gray", "-r", &dpi.to_string()]);
-        if let Some(page) = pages {
-            command.args(["-f", &page.to_string(), "-l", &page.to_string()]);
-        }
-        let done = command.arg(&path).arg(folder.path().join("p")).output();
-        let Ok(done) = done else {
-            #[expect(clippy::print_stderr, reason = "a test that is skipped says so")]
-            {
-                eprintln!("pdftoppm is not there: the printed sheet is not measured");
-            }
-            return None;
-        };
-        assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
-        let mut paths: Vec<_> = std::fs::read_dir(folder.path())
-            .unwrap()
-            .map(|e| e.unwrap().path())
-            .filter(|p| p.extension().is_some_and(|e| e == "pgm"))
-            .collect();
-        paths.sort();
-        assert!(!paths.is_empty());
-        Some(paths.iter().map(|p| grey(p)).collect())
-    }
-
-    fn grey(path: &Path) -> Grey {
-        let all = std::fs::read(path).unwrap();
-        // "P5", width, height, 255, each ended by white space.
-        let mut at = 0;
-        let mut fields = Vec::new();
-        while fields.len() < 4 {
-            let end = at + all[at..].iter().position(u8::is_ascii_whitespace).unwrap();
-            fields.push(String::from_utf8_lossy(&all[at..end]).into_owned());
-            at = end + 1;
-        }
-        let [w, h] = [1, 2].map(|i| fields[i].parse::<usize>().unwrap());
-        assert_eq!((fields[0].as_str(), all.len() - at), ("P5", w * h));
-        Grey(w, h, all[at..].to_vec())
-    }
-
-    /// Middles of the dark runs of a row or a column (dots).
-    fn middles(dark: impl Iterator<Item = bool>) -> Vec<f64> {
-        let mut runs = Vec::new();
-        let mut from = None;
-        for (i, dark) in dark.chain([false]).enumerate() {
-            let i = f64::from(u32::try_from(i).unwrap());
-            match (dark, from) {
-                (true, None) => from = Some(i),
-                (false, Some(start)) => {
-                    runs.push((start + i - 1.0) / 2.0);
-                    from = None;
-                }
-                _ => {}
-            }
-        }
-        runs
-    }
-
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "dots of a picture"
-    )]
-    fn dot(v: f64) -> usize {
-        v.round() as usize
-    }
-
-    const DOTS: f64 = 600.0 / 25.4;
-
-    /// The printed cone strip, measured as with a ruler, in dots of 1/600 in.
-    #[test]
-    fn a_printed_strip_measures_what_it_says() {
-        let worked = run::work(CONE.into(), "cone");
-        let booklet = worked.shelf().unwrap().unwrap();
-        let Some(sheets) = pictures(&bytes(&booklet), 600, Some(2)) else { return };
-        let sheet = &sheets[0];
-        let row = |y: usize| middles((0..sheet.0).map(|x| sheet.dark(x, y)));
-        // The bar's line is the one dark run of about 100 mm; the rule under the title is longer.
-        let long = |y: usize| (0..sheet.0).filter(|x| sheet.dark(*x, y)).count();
-        let bar = (0..sheet.1).find(|y| {
-            (95.0..110.0).contains(&(u32::try_from(long(*y)).map_or(0.0, f64::from) / DOTS))
-        });
-        let bar = f64::from(u32::try_from(bar.unwrap()).unwrap());
-        let ends = row(dot(bar - 2.0 * DOTS));
-        let (first, last) = (ends[0], ends[ends.len() - 1]);
-        let measured = (last - first) / DOTS;
-        assert!((measured - 100.0).abs() < 0.2, "the check bar measures {measured} mm");
-        let tens = row(dot(bar - 1.0 * DOTS));
-        for (i, x) in tens.iter().enumerate() {
-            let mm = (x - first) / DOTS - 10.0 * f64::from(u32::try_from(i).unwrap());
-            assert!(mm.abs() < 0.2, "mark {i} of the bar is off by {mm} mm");
-        }
-        assert_eq!(tens.len(), 11);
-        // The strip stands under the bar, its left edge under the bar's. Its floor is the lowest
-        // dark dot between the edges.
-        let strip = drawings(&booklet, "shelf-strip").next().unwrap();
-        let [_, top, _, bottom] = frames(strip)[0];
-        let column = |mm: f64| {
-            let x = dot(first + mm * DOTS);
-            let (from, to) = (bar + (top - 9.0) * DOTS, bar + (bottom - 5.0) * DOTS);
-            let base = f64::from(u32::try_from(dot(from)).unwrap());
-            let runs = middles((dot(from)..dot(to)).map(|y| sheet.dark(x, y)));
-            runs.into_iter().map(|y| y + base).collect::<Vec<f64>>()
-        };
-        let edges = column(12.2);
-        let floor = edges[edges.len() - 1];
-        let heights = |mm: f64| {
-            let mut all: Vec<f64> = column(mm).iter().map(|y| (floor - y) / DOTS).collect();
-            all.sort_by(f64::total_cmp);
-            all
-        };
-        let fill = &worked.done.as_ref().unwrap().1.bins[0].fill;
-        let lines = [fill.start, fill.ceiling, fill.reserve];
-        // At 4.6 mm from the left only every tenth millimetre reaches, and the lines.
-        let left = heights(4.6);
-        let mut seen = 0;
-        for cm in 1..=16 {
-            let wanted = 10.0 * f64::from(cm);
-            if lines.iter().any(|l| (l - wanted).abs() < 1.0) || wanted > fill.start {
-                continue;
-            }
-            let near = left.iter().map(|h| (h - wanted).abs()).fold(f64::MAX, f64::min);
-            assert!(near < 0.2, "{wanted} mm stands {near} mm off");
-            seen += 1;
-        }
-        assert!(seen >= 12, "{seen}");
-        // At 4 mm from the right only the named litres reach; nothing else may stand there.
-        let right = heights(WIDE - 4.0);
-        let unknown: Vec<&f64> = right
-            .iter()
-            .filter(|h| **h > 0.5 && **h < fill.pot_bottom)
-            .filter(|h| lines.iter().all(|l| (l - **h).abs() > 1.0))
-            .collect();
-        assert!(unknown.len() >= 5, "{right:?}");
-        for h in unknown {
-            // Litres and halves: which one it is shows from the nearest.
-            let off =
-                (0..40).map(|n| (cone(f64::from(n) / 2.0) - h).abs()).fold(f64::MAX, f64::min);
-            assert!(off < 0.2, "a mark at {h} mm is {off} mm off");
-        }
-        for line in lines {
-            let near = heights(30.0).iter().map(|h| (h - line).abs()).fold(f64::MAX, f64::min);
-            assert!(near < 0.35, "the line at {line} mm stands {near} mm off");
-        }
-    }
-
-    /// Printers leave up to 6 mm at the edges blank: nothing may stand there.
-    #[test]
-    fn nothing_stands_in_the_margin() {
-        for (name, text) in good_plans() {
-            let booklet = run::work(text, &name).shelf().unwrap().unwrap();
-            let Some(sheets) = pictures(&bytes(&booklet), 60, None) else { return };
-            for (i, sheet) in sheets.iter().enumerate() {
-                let edge = dot(6.0 * 60.0 / 25.4);
-                let outside = |x: usize, y: usize| {
-                    x < edge || y < edge || x + edge >= sheet.0 || y + edge >= sheet.1
-                };
-                let dots = (0..sheet.1).flat_map(|y| (0..sheet.0).map(move |x| (x, y)));
-                let ink = dots.filter(|(x, y)| outside(*x, *y) && sheet.2[y * sheet.0 + x] < 250);
-                assert_eq!(ink.count(), 0, "{name}, sheet {}", i + 1);
             }
         }
     }

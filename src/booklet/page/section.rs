@@ -1,15 +1,18 @@
 //! A bin in section, to scale: lid, pots, cubes, lines with their heights, widths, and where the
 //! level is expected as it falls. Dimensions stand outside, after ISO 129-1.
 
+mod levels;
+
 use super::super::Grow;
 use super::super::block::{Align, Block};
-use super::super::dimension::{across, outside, thin};
+use super::super::dimension::{across, outside};
 use super::super::drawing::{Drawing, Mark};
-use jiff::civil::Date;
 
 use crate::number::figures;
 use crate::plan::Sheet;
 use crate::science::vessel::Vessel;
+
+use levels::{DAYS, days, falling};
 
 /// Most height of the bin itself (mm of paper).
 const TALL: f64 = 42.0;
@@ -17,8 +20,6 @@ const TALL: f64 = 42.0;
 const WORDS: f64 = 58.0;
 /// From the bin's side to the words (mm of paper), so that lines lead to them at a slant that shows.
 const LEADER: f64 = 5.0;
-/// Room for the days on its other side (mm of paper).
-const DAYS: f64 = 14.0;
 /// Room for a width above the lid and below the floor (mm of paper).
 const WIDTHS: f64 = 7.0;
 /// Height of capital letters (mm).
@@ -59,7 +60,8 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     // The text of the smaller papers is 115 mm wide, that of the larger ones 170 mm.
     let small = matches!(grow.plan.paper, Sheet::A5 | Sheet::HalfLetter);
     let paper = if small { 115.0 } else { 165.0 };
-    let by = (TALL / (fill.depth + above)).min((paper - WORDS - DAYS) / broadest);
+    let ratio = stated(((fill.depth + above) / TALL).max(broadest / (paper - WORDS - DAYS)));
+    let by = 1.0 / ratio;
     // Widths that have no room between their arrows stand left of them.
     let left = ends(&bin.vessel).into_iter().flatten().map(|m| {
         let beside = broadest / 2.0 * by - 500.0 * m * by;
@@ -70,9 +72,8 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     let floor = WIDTHS + (fill.depth + above) * by;
     let scale = Scale { by, middle: left + broadest * by / 2.0, floor };
     let mut marks = Vec::new();
-    solution(&mut marks, &scale, &half, fill.start, fill.depth);
-    walls(&mut marks, &scale, &half, fill.depth);
     let view = View { scale: &scale, grow, index, half: &half };
+    solution_and_walls(&mut marks, &view);
     lid_and_pots(&mut marks, &view);
     lines(&mut marks, &view);
     days(&mut marks, &view);
@@ -80,12 +81,19 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     let below = if ends(&bin.vessel).is_some() { WIDTHS + 3.0 } else { 5.0 };
     let height = scale.floor + below;
     let (name, alt) = (format!("section-{}", index + 1), alt(grow, index));
-    let ratio = figures::plain(1.0 / by, 2);
     let caption = format!(
-        "{} in section, scale 1 : {ratio}. Widths are inside. Left: expected levels.",
-        bin.name
+        "{} in section, scale 1 : {}. Widths are inside. Left: expected levels.",
+        bin.name,
+        figures::plain(ratio, 4)
     );
     vec![Block::Figure(Drawing { name, width, height, marks, alt, caption })]
+}
+
+/// The next scale, 1 to so much, that can be stated in full, so that a length on paper times it is
+/// the length in the bin.
+fn stated(ratio: f64) -> f64 {
+    let step = if ratio < 10.0 { 0.1 } else { 0.5 };
+    (ratio / step - 1e-9).ceil() * step
 }
 
 /// Inside width along the bin at a height (m); of a measured bin, as if it were round.
@@ -100,33 +108,29 @@ fn width(vessel: &Vessel, h: f64) -> f64 {
     }
 }
 
-/// Heights at which the walls are drawn: corners for straight walls, more for measured ones.
-fn stations(depth: f64, top: f64) -> Vec<f64> {
-    (0..=24).map(|i| top.min(depth) * f64::from(i) / 24.0).collect()
+/// Heights at which the walls are drawn up to `top`: at the ends of straight walls; of measured ones
+/// at both ends of what lies between two readings, which is taken to be straight upright.
+fn stations(vessel: &Vessel, top: f64) -> Vec<f64> {
+    /// From a reading, to be surely on one side of it (mm).
+    const SIDE: f64 = 1e-6;
+    let Vessel::Measured(points) = vessel else { return vec![0.0, top] };
+    let between = points.windows(2).map(|pair| [pair[0].0 + SIDE, pair[1].0.min(top) - SIDE]);
+    between.filter(|[low, high]| low < high).flatten().collect()
 }
 
-fn outline(scale: &Scale, half: &dyn Fn(f64) -> f64, depth: f64, top: f64) -> Vec<[f64; 2]> {
-    let heights = stations(depth, top);
+fn outline(view: &View<'_>, top: f64) -> Vec<[f64; 2]> {
+    let View { scale, grow, index, half } = *view;
+    let heights = stations(&grow.plan.bins[index].vessel, top);
     let left = heights.iter().rev().map(|h| scale.at(-half(*h), *h));
     left.chain(heights.iter().map(|h| scale.at(half(*h), *h))).collect()
 }
 
-fn solution(
-    marks: &mut Vec<Mark>,
-    scale: &Scale,
-    half: &dyn Fn(f64) -> f64,
-    start: f64,
-    depth: f64,
-) {
-    let points = outline(scale, half, depth, start);
+fn solution_and_walls(marks: &mut Vec<Mark>, view: &View<'_>) {
+    let fill = &view.grow.results.bins[view.index].fill;
+    let points = outline(view, fill.start);
     marks.push(Mark::Area { points, grey: Some(0.9), weight: 0.0 });
-}
-
-fn walls(marks: &mut Vec<Mark>, scale: &Scale, half: &dyn Fn(f64) -> f64, depth: f64) {
-    let points = outline(scale, half, depth, depth);
-    for pair in points.windows(2) {
-        marks.push(Mark::Line { from: pair[0], to: pair[1], weight: 0.5, dashed: false });
-    }
+    let points = outline(view, fill.depth);
+    marks.push(Mark::Path { points, weight: 0.5, dashed: false });
 }
 
 fn lid_and_pots(marks: &mut Vec<Mark>, view: &View<'_>) {
@@ -178,7 +182,8 @@ fn lines(marks: &mut Vec<Mark>, view: &View<'_>) {
         (fill.reserve, height("RESERVE", fill.reserve), Some((0.25, true))),
         (0.0, "floor 0".to_string(), None),
     ];
-    let rows = spread(all.iter().map(|(h, ..)| scale.at(0.0, *h)[1]).collect(), scale.floor + 3.0);
+    let own = all.each_ref().map(|(h, ..)| scale.at(0.0, *h)[1]);
+    let rows = spread(&own, APART, [own[0], scale.floor + 3.0]);
     let edge = scale.at(half(fill.depth).max(half(0.0)), 0.0)[0] + LEADER;
     for ((h, words, line), y) in all.into_iter().zip(rows) {
         let [x, level] = scale.at(half(h), h);
@@ -194,34 +199,6 @@ fn lines(marks: &mut Vec<Mark>, view: &View<'_>) {
         });
         let at = [edge + 1.0, y];
         marks.push(Mark::Words { at, align: Align::Left, size: LETTERS, text: words });
-    }
-}
-
-/// Checks up to the first that raises the level, with the level expected before it.
-fn falling(grow: &Grow<'_>, index: usize) -> Vec<(Date, f64)> {
-    let checks = &grow.results.bins[index].season.checks;
-    let first = checks.iter().position(|c| c.event.is_some()).map_or(checks.len(), |i| i + 1);
-    checks.iter().take(first).map(|c| (c.day, c.level.expected)).collect()
-}
-
-/// Where the level is expected, day by day, as far as there is room for the words.
-fn days(marks: &mut Vec<Mark>, view: &View<'_>) {
-    let View { scale, grow, index, half } = *view;
-    let mut last = f64::NEG_INFINITY;
-    // Beside the wall where it is widest; a jar bellies.
-    let depth = grow.results.bins[index].fill.depth;
-    let widest = (0..=20).map(|i| half(depth * f64::from(i) / 20.0)).fold(0.0, f64::max);
-    let edge = scale.at(-widest, 0.0)[0] - 1.0;
-    for (day, h) in falling(grow, index) {
-        let [x, y] = scale.at(-half(h), h);
-        if y < last + APART {
-            continue;
-        }
-        last = y;
-        thin(marks, [edge, y], [x + 3.0, y]);
-        let text = day.strftime("%-d %b").to_string();
-        let at = [edge - 0.6, y];
-        marks.push(Mark::Words { at, align: Align::Right, size: LETTERS, text });
     }
 }
 
@@ -254,17 +231,22 @@ fn ends(vessel: &Vessel) -> Option<[f64; 2]> {
     }
 }
 
-/// Moves words that would run into each other apart: down, and the lowest back up to `lowest`.
-fn spread(mut rows: Vec<f64>, lowest: f64) -> Vec<f64> {
-    for i in 1..rows.len() {
-        rows[i] = rows[i].max(rows[i - 1] + APART);
+/// Moves words that would run into each other apart, each as little as can be (least squares, by
+/// pooling those that get in each other's way), within the room from `highest` to `lowest`.
+fn spread(own: &[f64], apart: f64, [highest, lowest]: [f64; 2]) -> Vec<f64> {
+    let below = |i: usize| apart * f64::from(u32::try_from(i).unwrap_or(u32::MAX));
+    let mean = |pool: &[f64]| pool.iter().sum::<f64>() / below(pool.len()) * apart;
+    let mut pools: Vec<Vec<f64>> = Vec::new();
+    for (i, y) in own.iter().enumerate() {
+        let mut pool = vec![y - below(i)];
+        while let Some(above) = pools.pop_if(|above| mean(above) > mean(&pool)) {
+            pool = [above, pool].concat();
+        }
+        pools.push(pool);
     }
-    let mut limit = lowest;
-    for row in rows.iter_mut().rev() {
-        *row = row.min(limit);
-        limit = *row - APART;
-    }
-    rows
+    let rows = pools.iter().flat_map(|pool| std::iter::repeat_n(mean(pool), pool.len()));
+    let within = |y: f64| y.max(highest).min(lowest - below(own.len().saturating_sub(1)));
+    rows.enumerate().map(|(i, y)| within(y) + below(i)).collect()
 }
 
 fn alt(grow: &Grow<'_>, index: usize) -> String {
@@ -274,7 +256,8 @@ fn alt(grow: &Grow<'_>, index: usize) -> String {
         let [floor, rim] = [floor, rim].map(|m| height(1000.0 * m));
         format!(" Inside width at the rim {rim}, at the floor {floor}.")
     });
-    let on = |(day, h): (Date, f64)| format!("{} {}", day.strftime("%-d %b"), height(h));
+    let on =
+        |(day, h): (jiff::civil::Date, f64)| format!("{} {}", day.strftime("%-d %b"), height(h));
     let levels: Vec<String> = falling(grow, index).into_iter().map(on).collect();
     format!(
         "Section of {}, {} deep inside. From the floor up: reserve line at {}, top-up ceiling at \

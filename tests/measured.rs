@@ -526,3 +526,35 @@ fn printed_strips_of_every_plan_are_true() {
     }
     assert!(seen > 60 && hidden * 8 < seen, "{seen} amounts were measured, {hidden} were not");
 }
+
+/// Lines for notes are as far apart as they are elsewhere, and the last has no room for another
+/// under it.
+#[test]
+fn lines_for_notes_go_to_the_end_of_the_sheet() {
+    let (_, text) = good_plans().into_iter().find(|(n, _)| n == "shelf-totes.toml").unwrap();
+    for (paper, large, step, margin) in [
+        (Sheet::Letter, false, 9.0, 19.0),
+        (Sheet::A5, false, 9.0, 15.0),
+        (Sheet::A4, true, 14.0, 19.0),
+    ] {
+        let mut worked = run::work(text.clone(), "notes");
+        let (plan, _) = worked.done.as_mut().unwrap();
+        (plan.paper, plan.large) = (paper, large);
+        let whole = worked.booklet().unwrap().unwrap();
+        let notes = whole.pages.iter().filter(|page| page.id == "notes").cloned().collect();
+        let sheets = sheets(&bytes(&Booklet { pages: notes, ..whole }), 600.0, |_| true);
+        let [sheet] = &sheets[..] else { panic!("{} sheets", sheets.len()) };
+        let rules = middles((0..sheet.high).map(|y| {
+            let inside = sheet.wide / 4..3 * sheet.wide / 4;
+            inside.clone().step_by(20).all(|x| sheet.dark(x, y))
+        }));
+        // The first is the rule under the heading.
+        let lines = &rules[1..];
+        assert!(lines.len() > 10, "{paper:?}: {} lines", lines.len());
+        for pair in lines.windows(2) {
+            assert!(((pair[1] - pair[0]) / DOTS - step).abs() < OFF, "{paper:?}: {pair:?}");
+        }
+        let left = (number(sheet.high) - lines[lines.len() - 1]) / DOTS - margin;
+        assert!((-0.3..step).contains(&left), "{paper:?}: {left} mm are left");
+    }
+}

@@ -408,6 +408,7 @@ fn pieces() -> impl Strategy<Value = String> {
         "working()",
         "section()",
         "write_lines(3)",
+        "write_to_end()",
         "worked(\"x\")",
         "\n\n",
         "\n",

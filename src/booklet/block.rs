@@ -240,7 +240,7 @@ pub enum Block {
     },
     /// Ruled lines to write on.
     Lines {
-        /// How many.
+        /// How many; 0 for as many as the sheet has room for.
         count: usize,
     },
 }

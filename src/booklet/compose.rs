@@ -126,7 +126,6 @@ pub(super) fn bound(grow: &Grow<'_>, pages: Vec<Page>) -> Booklet {
 /// Whether there is nothing to say on a page.
 fn empty(grow: &Grow<'_>, id: &str) -> bool {
     match id {
-        "notes" => grow.plan.notes.is_empty(),
         "climate" => !climate::known(grow),
         "supply" => grow.results.supply.is_none(),
         _ => false,

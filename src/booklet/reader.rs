@@ -183,6 +183,7 @@ fn tall(blocks: &[Block]) -> usize {
             let row = |row: &Vec<Line>| row.iter().map(words).sum::<usize>();
             2 + t.rows.iter().map(row).sum::<usize>()
         }
+        Block::Lines { count: 0 } => FRAME,
         Block::Lines { count } => 2 * count,
         Block::Figure(_) | Block::Worked(_) | Block::Verbatim { .. } | Block::Labels { .. } => {
             FRAME

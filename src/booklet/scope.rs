@@ -136,7 +136,7 @@ pub(super) fn block(name: &str, repeats: Repeats) -> Block {
         None => {
             let known =
                 BLOCKS.iter().filter(|(_, pages, _)| here(*pages)).map(|(name, _, _)| *name);
-            Block::Unknown(known.chain(["write_lines"]).collect())
+            Block::Unknown(known.chain(["write_lines", "write_to_end"]).collect())
         }
     }
 }
@@ -164,6 +164,7 @@ pub(super) fn arguments(name: &str, given: &[Value]) -> Result<(), (String, Stri
     let lines = |v: &Value| v.as_usize().is_some_and(|n| (1..=LINES).contains(&n));
     let fine = match name {
         "write_lines" => given.len() == 1 && lines(&given[0]),
+        "write_to_end" => given.is_empty(),
         "worked" => given.len() == 1 && words,
         _ => !given.is_empty() && words,
     };

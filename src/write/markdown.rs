@@ -161,7 +161,8 @@ impl<'a> Writer<'a, '_> {
                 }
             }
             Block::Lines { count } => {
-                for _ in 0..*count {
+                // Where there are no sheets, some lines stand for the rest of one.
+                for _ in 0..if *count == 0 { 8 } else { *count } {
                     self.paragraph(parent, &plain("_".repeat(60)));
                 }
             }

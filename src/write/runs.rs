@@ -8,14 +8,14 @@ use crate::booklet::folio::Page;
 use crate::booklet::paper::Printed;
 
 /// Pages that begin under the one before them wherever it ends.
-const FOLLOW: [&str; 5] = ["notes", "used-solution", "glossary", "sources", "key"];
+const FOLLOW: [&str; 4] = ["used-solution", "glossary", "sources", "key"];
 
 /// Short pages that begin under the one before them if most of them has room there.
-const JOIN: [&str; 6] = ["sowing", "supply", "climate", "trouble", "cleaning", "learned"];
+const JOIN: [&str; 7] = ["sowing", "supply", "climate", "trouble", "cleaning", "learned", "notes"];
 
 /// Pages that begin under the one before them if half a sheet is left: what stands in a chain, and is
 /// not handed out by itself.
-const FLOW: [&str; 7] = ["gather", "safety", "mixing", "acidity", "working", "plan", "worksheet"];
+const FLOW: [&str; 6] = ["gather", "safety", "mixing", "acidity", "plan", "worksheet"];
 
 /// Pages that are chains too tall for a sheet in large letters: the room they ask for would stay blank.
 const TALL: [&str; 2] = ["worksheet", "climate"];
@@ -37,8 +37,13 @@ fn room(booklet: &Booklet, before: &Page, page: &Page) -> Option<f64> {
     if page.id == "ph-unit" && before.id == "key" && !booklet.large {
         return Some(0.5);
     }
-    // What stands before a sheet of its own is rather whole.
-    let joins = is(&JOIN).then(|| if is(&["sowing", "supply"]) { 0.6 } else { 0.4 });
+    // What stands before a sheet of its own is rather whole; lines for notes fill any sheet.
+    let most = |id: &str| match id {
+        "sowing" | "supply" => 0.6,
+        "notes" => 0.2,
+        _ => 0.4,
+    };
+    let joins = is(&JOIN).then(|| most(&page.id));
     joins.or(is(&FLOW).then_some(0.5))
 }
 

@@ -249,6 +249,8 @@ fn every_value_and_block_of_the_reference_can_be_used() {
         let called = called.filter(|[_, _, on]| on == place || on == "every page");
         page.extend(called.map(|[call, _, _]| format!("{{{{ {call} }}}}")));
         page.extend(sections[4].rows.iter().map(|[_, _, written]| written.clone()));
+        // Lines to the end of the sheet stand last.
+        page.sort_by_key(|written| written.contains("write_to_end"));
         let page = page.join("\n\n");
         let worked = with(&plan.text, &[("t.md", &page)]);
         assert!(codes(&worked).is_empty(), "{}", club::said(&worked, false));

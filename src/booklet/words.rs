@@ -221,6 +221,11 @@ impl Reader<'_> {
             return vec![Block::Paragraph { text }];
         };
         if let Some(count) = name.strip_prefix("write-lines ") {
+            let last = node.next_sibling().is_none() && self.depth.get() == 0;
+            if count == "0" && !last {
+                let says = "lines to the end of the sheet leave no room under them";
+                self.fault(node, "block-place", says, "put it last on its page, by itself");
+            }
             return vec![Block::Lines { count: count.parse().unwrap_or(1).min(LINES) }];
         }
         self.called(node, name)

@@ -150,7 +150,7 @@ pub(super) const BLOCKS: [(&str, Repeats, &str); 55] = [
 /// Functions that give words or lines, as they are called.
 pub(super) const FUNCTIONS: [(&str, &str); 4] = [
     ("write_lines(3)", "Lines to write on, from 1 to 40; stands alone like a block"),
-    ("write_to_end()", "Lines to write on, to the end of the sheet; the last on its page"),
+    ("write_to_end()", "Lines to write on, to the end of the sheet; the last thing on its page"),
     (
         "worked(\"start-line\")",
         "Where a number is worked: \"calculation 7\"; names as in `binleaf numbers`",

@@ -23,8 +23,9 @@ const TALL: [&str; 2] = ["worksheet", "climate"];
 /// What a page needs of a sheet (0 to 1) to begin under the one before it; none if it begins a sheet.
 fn room(booklet: &Booklet, before: &Page, page: &Page) -> Option<f64> {
     let is = |ids: &[&str]| ids.contains(&page.id.as_str());
-    if before.running != page.running {
-        // Where a group begins, a sheet begins.
+    // Where a group begins, a sheet begins; and after lines to the end of one.
+    let filled = matches!(before.blocks.last(), Some(Block::Lines { count: 0 }));
+    if before.running != page.running || filled {
         return None;
     }
     if is(&FOLLOW) || before.id == "shelf-lid" && page.id == "shelf-lid" {

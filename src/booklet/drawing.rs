@@ -82,3 +82,35 @@ pub struct Drawing {
     /// Printed under it.
     pub caption: String,
 }
+
+impl Drawing {
+    /// The same drawing, all of it larger.
+    #[must_use]
+    pub(super) fn grown(mut self, by: f64) -> Self {
+        let larger =
+            |points: &mut [[f64; 2]]| points.as_flattened_mut().iter_mut().for_each(|v| *v *= by);
+        for mark in &mut self.marks {
+            match mark {
+                Mark::Line { from, to, weight, .. } => {
+                    larger(std::slice::from_mut(from));
+                    larger(std::slice::from_mut(to));
+                    *weight *= by;
+                }
+                Mark::Path { points, weight, .. } | Mark::Area { points, weight, .. } => {
+                    larger(points);
+                    *weight *= by;
+                }
+                Mark::Words { at, size, .. } | Mark::Turned { at, size, .. } => {
+                    larger(std::slice::from_mut(at));
+                    *size *= by;
+                }
+                Mark::Comb { lines, weight } => {
+                    larger(lines.as_flattened_mut());
+                    *weight *= by;
+                }
+            }
+        }
+        (self.width, self.height) = (self.width * by, self.height * by);
+        self
+    }
+}

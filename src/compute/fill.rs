@@ -56,7 +56,7 @@ pub(super) fn data(fact: &Fact) -> Origin<'_> {
 /// Works the lines of a bin.
 pub fn work<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Worked<'s> {
     sheet.part("Lines and litres of the bins");
-    let pot_bottom = pot_bottom(sheet, bin);
+    let pot_bottom = pot_bottom(sheet, bin, library);
     let immersion = immersion(sheet, bin, library);
     let name = Name::new("start-line", "h_start", "Start line above the floor");
     let start = sheet.work(&name, StartLine { pot_bottom, immersion });
@@ -104,8 +104,7 @@ fn per_litre(sheet: &Sheet, line: &Line<Traced<'_>>, names: &LineNames) -> f64 {
 /// Depth of the pots in the solution on the first day.
 fn immersion<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Traced<'s> {
     let usual = &library.limits.immersion_default;
-    let chosen = bin.immersion.to_bits() != usual.value.to_bits();
-    let from = if chosen { Origin::Plan } else { data(usual) };
+    let from = chosen(bin.immersion, usual.value, data(usual));
     take(sheet, "i", "depth of pot in the solution at first", bin.immersion, MILLIMETRE, from)
 }
 
@@ -126,6 +125,11 @@ fn line<'s>(
     bin.vessel.work_line(sheet, floor, h, h.number(), names)
 }
 
+/// Where a number comes from that is as usual unless the plan says otherwise.
+fn chosen(value: f64, usual: f64, from: Origin<'_>) -> Origin<'_> {
+    if value.to_bits() == usual.to_bits() { from } else { Origin::Plan }
+}
+
 /// A pot's measures are the grower's own, or typical of its size.
 fn pot_origin(bin: &Bin) -> Origin<'static> {
     if bin.pot.measured {
@@ -135,15 +139,20 @@ fn pot_origin(bin: &Bin) -> Origin<'static> {
     }
 }
 
-fn pot_bottom<'s>(sheet: &'s Sheet, bin: &Bin) -> Traced<'s> {
-    let mm = |symbol, what, value| take(sheet, symbol, what, value, MILLIMETRE, Origin::Plan);
-    let what = "depth of the pot under its lip";
-    let pot = take(sheet, "p", what, bin.pot.depth, MILLIMETRE, pot_origin(bin));
+fn pot_bottom<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Traced<'s> {
+    let mm = |symbol, what, value, from| take(sheet, symbol, what, value, MILLIMETRE, from);
+    let (drop, usual) = (bin.lid_drop, &library.limits.lid_thickness);
+    let on_rim = Origin::Data("common-practice", "on the rim, where the plan is silent");
     let formula = PotBottom {
-        depth: mm("H", "depth, floor to rim", bin.vessel.depth()),
-        lid_drop: mm("s", "lid's underside below the rim", bin.lid_drop),
-        pot,
-        lid: mm("t", "thickness of the lid", bin.lid_thickness),
+        depth: mm("H", "depth, floor to rim", bin.vessel.depth(), Origin::Plan),
+        lid_drop: mm("s", "lid's underside below the rim", drop, chosen(drop, 0.0, on_rim)),
+        pot: mm("p", "depth of the pot under its lip", bin.pot.depth, pot_origin(bin)),
+        lid: mm(
+            "t",
+            "thickness of the lid",
+            bin.lid_thickness,
+            chosen(bin.lid_thickness, usual.value, data(usual)),
+        ),
     };
     sheet.work(&Name::new("pot-bottom", "h_pot", "Pot's floor above the bin's floor"), formula)
 }
@@ -157,7 +166,8 @@ fn displaced<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Option<Trace
     let solids = &library.solids;
     let pot = |symbol, what, value, unit| take(sheet, symbol, what, value, unit, pot_origin(bin));
     let d0 = pot("d_0", "outside of the pot at its floor", bin.pot.bottom / 1000.0, METRE);
-    let d1 = pot("d_1", "outside of the pot at its rim", bin.pot.rim / 1000.0, METRE);
+    // What goes through the hole is as wide as the hole, or nearly; the lip lies on the lid.
+    let d1 = pot("d_1", "outside of the pot under its lip", bin.pot.hole / 1000.0, METRE);
     let depth = pot("p", "depth of the pot under its lip", bin.pot.depth, MILLIMETRE);
     let i = immersion(sheet, bin, library);
     let name = Name::new("pot-diameter", "d_w", "Outside of the pot at the start line");
@@ -218,7 +228,7 @@ pub fn liquid(bin: &Bin, library: &Library, h: f64) -> f64 {
     use crate::number::Formula;
     let bottom = bin.vessel.depth() - bin.lid_drop - (bin.pot.depth - bin.lid_thickness);
     let i = (h - bottom).max(0.0);
-    let (d0, d1) = (bin.pot.bottom / 1000.0, bin.pot.rim / 1000.0);
+    let (d0, d1) = (bin.pot.bottom / 1000.0, bin.pot.hole / 1000.0);
     let d = DiameterAt { d0, d1, h: i, depth: bin.pot.depth }.value();
     let pot = FrustumVolume { pi: std::f64::consts::PI, i, d0, d }.value();
     let displaced = Displaced {

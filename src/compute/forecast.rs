@@ -187,8 +187,8 @@ impl Forecast<'_> {
         })
     }
 
-    /// Days a rise is spread over.
+    /// Days a rise is spread over. Half a millimetre cannot be read, and asks for no day more.
     fn pours(&self, rise: f64) -> u32 {
-        (1..=20).find(|n| rise / f64::from(*n) <= self.rise()).unwrap_or(20)
+        (1..=20).find(|n| rise / f64::from(*n) <= self.rise() + 0.5).unwrap_or(20)
     }
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::booklet::Booklet;
-use crate::booklet::block::Block;
+use crate::booklet::block::{Block, letters};
 use crate::booklet::folio::Page;
 use crate::booklet::paper::Printed;
 
@@ -39,13 +39,24 @@ fn room(booklet: &Booklet, before: &Page, page: &Page) -> Option<f64> {
         return Some(0.5);
     }
     // What stands before a sheet of its own is rather whole; lines for notes fill any sheet.
-    let most = |id: &str| match id {
+    let most = match page.id.as_str() {
         "sowing" | "supply" => 0.6,
-        "notes" => 0.2,
+        "notes" => notes(booklet, page),
         _ => 0.4,
     };
-    let joins = is(&JOIN).then(|| most(&page.id));
+    let joins = is(&JOIN).then_some(most);
     joins.or(is(&FLOW).then_some(0.5))
+}
+
+/// What notes need of a sheet: their heading, their words, and some lines to write on.
+fn notes(booklet: &Booklet, page: &Page) -> f64 {
+    let words = page
+        .blocks
+        .iter()
+        .map(|block| if let Block::Paragraph { text } = block { letters(text).len() } else { 0 });
+    let [least, sheet] = if booklet.large { [0.4, 1000.0] } else { [0.2, 3000.0] };
+    let words = u32::try_from(words.sum::<usize>()).unwrap_or(u32::MAX);
+    (least + f64::from(words) / sheet).min(0.9)
 }
 
 /// A page in its run.

@@ -47,7 +47,7 @@ fn weighed(grams: f64) -> String {
 }
 
 /// A limit: never more than it is.
-fn most(grow: &Grow<'_>, adjuster: usize, limit: f64) -> String {
+pub(super) fn most(grow: &Grow<'_>, adjuster: usize, limit: f64) -> String {
     if grow.plan.adjusters[adjuster].dry { weighed(limit) } else { figures::at_most(limit) }
 }
 

@@ -109,7 +109,7 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
                 short_day(check.day),
                 what,
                 figures::length(check.level.expected, system),
-                figures::length(pour.to, system),
+                figures::length(down(pour.to, system), system),
                 figures::volume(pour.litres, system),
                 pours(pour),
             ])
@@ -146,7 +146,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             0 => (String::new(), String::new()),
             n => (n.to_string(), figures::volume(week.litres, system)),
         };
-        let to = figures::length(week.to, system);
+        let to = figures::length(down(week.to, system), system);
         cells([short_day(week.from), parts, litres, to, week.with.join(", then "), week.change])
     });
     let mut columns = words([("Week from", 4)]);
@@ -194,6 +194,15 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
     weeks
 }
 
+/// A limit as it can be read from a ruler (mm), never rounded up.
+fn down(mm: f64, system: System) -> f64 {
+    let step = match system {
+        System::Us => 25.4 / 8.0,
+        System::Metric => 1.0,
+    };
+    (mm / step + 1e-9).floor() * step
+}
+
 fn pours(pour: &Pour) -> String {
     match pour.pours {
         1 => "at once".into(),
@@ -236,11 +245,7 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         } else {
             format!("{} ({low} to {high})", level(band.expected))
         };
-        // A limit is never rounded up.
-        let limit = |mm: f64| match system {
-            System::Us => figures::mixed((mm / 25.4 * 8.0 + 1e-9).floor() / 8.0, 8),
-            System::Metric => figures::decimals((mm + 1e-9).floor(), 0),
-        };
+        let limit = |mm: f64| level(down(mm, system));
         let planned = planned(check.event.as_ref(), limit);
         // Beside the level, so that what was added has a cell to itself.
         let mut expected = plain(expected);

@@ -45,7 +45,9 @@ pub(in super::super) fn drift_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let Some(drift) = &r.drift else { return Vec::new() };
     let last = r.season.checks.len().saturating_sub(1);
     let step = r.season.checks.len().div_ceil(ROWS).max(1);
-    let shown = (0..=last).filter(|i| i % step == 0 || *i == last);
+    // The day before anything is added for the first time is the one that is worked.
+    let worked = r.season.checks.iter().position(|check| check.event.is_some());
+    let shown = (0..=last).filter(|i| i % step == 0 || *i == last || Some(*i) == worked);
     let elements: Vec<_> =
         SHOWN.iter().filter_map(|s| drift.elements.iter().find(|e| e.symbol == *s)).collect();
     if elements.is_empty() {

@@ -22,8 +22,9 @@ const TEETH: usize = 10;
 /// The level from set-out to the end: lowest, expected, highest, with the planned top-ups.
 pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let r = &grow.results.bins[bin];
-    let caption = "Put a dot for every level you read, and join them. Below the thirsty curve: \
-                   top up earlier; the solid line is what is expected.";
+    let caption = "Put a dot for every level you read, and join them. The solid line is what is \
+                   expected; if your dots run towards the thirsty curve, look every day and top up \
+                   earlier.";
     let name = format!("forecast-{}", bin + 1);
     let alt = in_words(grow, bin, &r.season.checks);
     let mut field = usual(grow.plan);

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::super::Grow;
 use super::super::block::{Block, Table};
+use super::acidity;
 use super::drift;
 use super::mixing::{spoons, weight};
 use super::{cells, one, words};
@@ -169,9 +170,17 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
     let water = format!("Water ({})", plan.water.name);
     let mut items = vec![(water, format!("{total} for the first filling{}", in_all(grow)))];
     items.extend(feeds(grow));
-    for adjuster in &plan.adjusters {
+    for (i, adjuster) in plan.adjusters.iter().enumerate() {
         let way = if adjuster.up { "moves pH up" } else { "moves pH down" };
-        items.push((format!("{} ({way})", adjuster.name), "one bottle".into()));
+        let doses = (0..plan.mixes.len()).filter_map(|mix| acidity::of(grow, mix));
+        let own = doses.filter(|dose| dose.adjuster == i).flat_map(|dose| &dose.bins);
+        let how_much = match own.map(|portions| portions.all).sum() {
+            0.0 => "one bottle".into(),
+            all => {
+                format!("one bottle; for the first filling at most {}", acidity::most(grow, i, all))
+            }
+        };
+        items.push((format!("{} ({way})", adjuster.name), how_much));
     }
     let filled = |i: usize| plan.bins.iter().any(|b| b.mix == i);
     for (_, mix) in plan.mixes.iter().enumerate().filter(|(i, _)| filled(*i)) {

@@ -5,7 +5,7 @@ mod levels;
 
 use super::super::Grow;
 use super::super::block::{Align, Block};
-use super::super::dimension::{across, outside};
+use super::super::dimension::{across, outside, thin};
 use super::super::drawing::{Drawing, Mark};
 
 use crate::number::figures;
@@ -27,6 +27,9 @@ const LETTERS: f64 = 2.2;
 /// Least distance between two lines of words (mm).
 const APART: f64 = 4.4;
 
+/// How much larger all of it is beside large letters.
+const LARGE: f64 = 1.5;
+
 /// Turns millimetres of the bin into millimetres of paper.
 struct Scale {
     by: f64,
@@ -34,6 +37,8 @@ struct Scale {
     middle: f64,
     /// Paper position of the bin's floor.
     floor: f64,
+    /// Lowest paper position of words.
+    foot: f64,
 }
 
 impl Scale {
@@ -60,8 +65,11 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     // The text of the smaller papers is 115 mm wide, that of the larger ones 170 mm.
     let small = matches!(grow.plan.paper, Sheet::A5 | Sheet::HalfLetter);
     let paper = if small { 115.0 } else { 165.0 };
-    let ratio = stated(((fill.depth + above) / TALL).max(broadest / (paper - WORDS - DAYS)));
-    let by = 1.0 / ratio;
+    // Beside large letters it is drawn for less paper and grows with its letters.
+    let grown = if grow.plan.large { LARGE } else { 1.0 };
+    let room = [paper / grown - WORDS - DAYS, TALL];
+    let ratio = stated((broadest / room[0]).max((fill.depth + above) / room[1]) / grown);
+    let by = 1.0 / (ratio * grown);
     // Widths that have no room between their arrows stand left of them.
     let left = ends(&bin.vessel).into_iter().flatten().map(|m| {
         let beside = broadest / 2.0 * by - 500.0 * m * by;
@@ -69,24 +77,30 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     });
     let left = left.fold(DAYS, f64::max);
     let width = left + broadest * by + WORDS;
-    let floor = WIDTHS + (fill.depth + above) * by;
-    let scale = Scale { by, middle: left + broadest * by / 2.0, floor };
+    let wide = ends(&bin.vessel).is_some();
+    let [top, below] = if wide { [WIDTHS, WIDTHS + 3.0] } else { [1.5, 5.0] };
+    let floor = top + (fill.depth + above) * by;
+    let scale = Scale { by, middle: left + broadest * by / 2.0, floor, foot: floor + below - 1.5 };
     let mut marks = Vec::new();
     let view = View { scale: &scale, grow, index, half: &half };
     solution_and_walls(&mut marks, &view);
     lid_and_pots(&mut marks, &view);
     lines(&mut marks, &view);
-    days(&mut marks, &view);
+    let all = days(&mut marks, &view);
     widths(&mut marks, &view);
-    let below = if ends(&bin.vessel).is_some() { WIDTHS + 3.0 } else { 5.0 };
     let height = scale.floor + below;
     let (name, alt) = (format!("section-{}", index + 1), alt(grow, index));
-    let caption = format!(
-        "{} in section, scale 1 : {}. Widths are inside. Left: expected levels.",
-        bin.name,
-        figures::plain(ratio, 4)
-    );
-    vec![Block::Figure(Drawing { name, width, height, marks, alt, caption })]
+    let caption = caption(&bin.name, ratio, wide, all);
+    let drawing = Drawing { name, width, height, marks, alt, caption };
+    vec![Block::Figure(drawing.grown(grown))]
+}
+
+/// Its name and scale, and whether widths, and all of the expected levels, are shown.
+fn caption(name: &str, ratio: f64, widths: bool, levels: bool) -> String {
+    let widths = if widths { " Widths are inside." } else { "" };
+    let some = if levels { "" } else { "some of the " };
+    let ratio = figures::plain(ratio, 4);
+    format!("{name} in section, scale 1 : {ratio}.{widths} Left: {some}expected levels.")
 }
 
 /// The next scale, 1 to so much, that can be stated in full, so that a length on paper times it is
@@ -151,13 +165,15 @@ fn lid_and_pots(marks: &mut Vec<Mark>, view: &View<'_>) {
         let x = (f64::from(i) + 0.5 - f64::from(shown) / 2.0) * room;
         let (top, bottom) = (lid + thick, fill.pot_bottom);
         let corners = [
-            (x - pot.rim / 2.0, top),
-            (x + pot.rim / 2.0, top),
+            (x - pot.hole / 2.0, top),
+            (x + pot.hole / 2.0, top),
             (x + pot.bottom / 2.0, bottom),
             (x - pot.bottom / 2.0, bottom),
         ];
         let points = corners.map(|(x, y)| scale.at(x, y)).to_vec();
         marks.push(Mark::Area { points, grey: Some(1.0), weight: 0.3 });
+        let [from, to] = [-0.5, 0.5].map(|side| scale.at(x + side * pot.rim, top));
+        marks.push(Mark::Line { from, to, weight: 0.5, dashed: false });
         if let Some(cube) = bin.cube {
             let (low, high) = (bottom + cube.lift, bottom + cube.lift + cube.side);
             let side = cube.side / 2.0;
@@ -183,13 +199,15 @@ fn lines(marks: &mut Vec<Mark>, view: &View<'_>) {
         (0.0, "floor 0".to_string(), None),
     ];
     let own = all.each_ref().map(|(h, ..)| scale.at(0.0, *h)[1]);
-    let rows = spread(&own, APART, [own[0], scale.floor + 3.0]);
+    let rows = spread(&own, APART, [own[0], scale.foot]);
     let edge = scale.at(half(fill.depth).max(half(0.0)), 0.0)[0] + LEADER;
     for ((h, words, line), y) in all.into_iter().zip(rows) {
         let [x, level] = scale.at(half(h), h);
         if let Some((weight, dashed)) = line {
             let from = scale.at(-half(h), h);
             marks.push(Mark::Line { from, to: [x, level], weight, dashed });
+        } else if h > 0.0 && h < fill.depth {
+            thin(marks, [x - 3.0, level], [x, level]);
         }
         marks.push(Mark::Line {
             from: [x + 0.6, level],

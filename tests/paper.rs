@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use binleaf::booklet::block::letters;
 use binleaf::run;
 use binleaf::write::{carry, pdf, typst};
 use pdf_extract::{Dictionary, Document, Object, ObjectId};
@@ -11,6 +12,10 @@ use pdf_extract::{Dictionary, Document, Object, ObjectId};
 /// A booklet and the pages of its tags.
 struct Paper {
     name: String,
+    /// Titles of its pages.
+    titles: Vec<String>,
+    /// What stands on each sheet.
+    sheets: Vec<String>,
     document: Document,
     pages: BTreeMap<ObjectId, usize>,
 }
@@ -24,7 +29,9 @@ impl Paper {
         let bytes = pdf::render(&typst::write(&booklet), &run::LOOK).unwrap();
         let document = Document::load_mem(&bytes).unwrap();
         let pages = document.page_iter().enumerate().map(|(n, id)| (id, n)).collect();
-        Self { name, document, pages }
+        let titles = booklet.pages.iter().map(|page| letters(&page.title)).collect();
+        let sheets = pdf_extract::extract_text_from_mem_by_pages(&bytes).unwrap();
+        Self { name, titles, sheets, document, pages }
     }
 
     fn get<'a>(&'a self, dict: &'a Dictionary, key: &str) -> Option<&'a Object> {
@@ -159,5 +166,33 @@ fn what_it_carries_says_what_it_is() {
         let expected = [(carry::PLAN, "Source"), (carry::RESULTS, "Data")];
         let expected: Vec<_> = expected.map(|(n, r)| (n.to_string(), r.to_string())).into();
         assert_eq!(files.collect::<Vec<_>>(), expected, "{}", paper.name);
+    });
+}
+
+/// Each page is listed, with the sheet that its bookmark leads to.
+#[test]
+fn the_contents_say_where_pages_are() {
+    all(|paper| {
+        let name = &paper.name;
+        let dense = |text: &str| text.split_whitespace().collect::<String>();
+        // In large letters the list goes on.
+        let list = dense(&paper.sheets[..4].concat());
+        let dicts = || paper.document.objects.values().filter_map(|o| o.as_dict().ok());
+        let mut seen = 0;
+        for title in &paper.titles {
+            // Two pages of the same name would both be found.
+            let of_title = dicts().filter(|d| d.has(b"Dest") && paper.words(d, "Title") == *title);
+            for mark in of_title {
+                let place = paper.get(mark, "Dest").unwrap().as_array().unwrap();
+                let sheet = 1 + paper.pages[&place[0].as_reference().unwrap()];
+                let line = format!("{}{sheet}", dense(title));
+                assert!(list.contains(&line), "{name}: {title} on sheet {sheet}: {list}");
+                seen += 1;
+            }
+        }
+        assert!(seen >= paper.titles.len(), "{name}: {seen} of {}", paper.titles.len());
+        let links = dicts()
+            .filter(|d| d.get(b"Subtype").is_ok_and(|s| s.as_name().is_ok_and(|n| n == b"Link")));
+        assert!(links.count() >= paper.titles.len(), "{name}: the list leads nowhere");
     });
 }

@@ -72,7 +72,7 @@ fn a_letter_no_font_has_is_a_finding_at_its_place() {
 /// A booklet of one run, of which the templates know `json`.
 fn one(json: &str) -> typst::Manuscript {
     let run = typst::Run { json: b"{}".to_vec(), ..typst::Run::default() };
-    typst::Manuscript { json: json.into(), runs: vec![run] }
+    typst::Manuscript { json: json.into(), runs: vec![run], contents: None }
 }
 
 #[test]

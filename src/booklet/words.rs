@@ -27,7 +27,7 @@ use super::scope::LINES;
 pub type Blocks = BTreeMap<&'static str, Vec<Block>>;
 
 /// Words that the writers print themselves.
-const FIXED: [&str; 9] = [
+const FIXED: [&str; 12] = [
     "Note",
     "Caution",
     "WARNING",
@@ -37,6 +37,9 @@ const FIXED: [&str; 9] = [
     "part {n} of {n2}",
     "larger of",
     "smaller of",
+    "Contents",
+    "Page",
+    "What",
 ];
 
 /// Marks where a block goes; plans cannot contain these characters.

@@ -1,6 +1,7 @@
 //! Booklet → bytes. No words, no formulas: each writer draws the blocks in its own way.
 
 pub mod carry;
+pub mod contents;
 pub(crate) mod crew;
 pub mod explain;
 pub mod fold;

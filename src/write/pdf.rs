@@ -21,7 +21,7 @@ use typst_as_lib::{TypstAsLibError, TypstEngine};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
-use self::boxes::measure;
+use self::boxes::{measure, titles};
 use self::fit::filled;
 use super::crew::side_by_side;
 use super::typst::Manuscript;
@@ -161,22 +161,32 @@ fn joined(
     templates: &[(&'static str, &str)],
     runs: &[PagedDocument],
 ) -> Result<PagedDocument, Vec<String>> {
-    let running = runs.iter().zip(&copy.runs);
-    let running: Vec<&str> = running
-        .flat_map(|(run, about)| run.pages().iter().map(|_| about.running.as_str()))
-        .collect();
-    let running = serde_json::to_vec(&running).expect("names are plain data");
+    let titles = copy.runs.iter().flat_map(|run| run.titles.iter().cloned()).zip(begin(runs));
+    let contents = copy.contents.map(|room| room.sheets(&titles.collect::<Vec<_>>()));
+    let contents = contents.unwrap_or_default();
+    let sheets = runs.iter().zip(&copy.runs);
+    let sheets = sheets.flat_map(|(run, about)| run.pages().iter().map(|_| about.running.as_str()));
+    let running: Vec<&str> = contents.iter().map(|_| "").chain(sheets).collect();
+    let around = serde_json::json!({ "running": running, "contents": contents });
+    let around = serde_json::to_vec(&around).expect("names are plain data");
     let sources = templates.iter().map(|(path, text)| ((*path).to_string(), (*text).to_string()));
-    let files = [(DATA, copy.json.as_slice()), (ROUND, &running)];
+    let files = [(DATA, copy.json.as_slice()), (ROUND, &around)];
     let press = engine(files.map(|(path, bytes)| (path.into(), bytes)), sources);
     let round = set(&press, "/round.typ")?;
-    let pages =
-        runs.iter().flat_map(PagedDocument::pages).zip(round.pages()).map(|(page, round)| {
-            let mut page = page.clone();
-            page.frame.push_frame(Point::zero(), round.frame.clone());
-            page
-        });
-    Ok(PagedDocument::new(pages.collect(), round.info().clone()))
+    let (first, others) = round.pages().split_at(contents.len());
+    let pages = runs.iter().flat_map(PagedDocument::pages).zip(others).map(|(page, round)| {
+        let mut page = page.clone();
+        page.frame.push_frame(Point::zero(), round.frame.clone());
+        page
+    });
+    let pages = first.iter().cloned().chain(pages).collect();
+    Ok(PagedDocument::new(pages, round.info().clone()))
+}
+
+/// The sheets (from 1) on which the pages of all runs begin: where their titles stand.
+fn begin(runs: &[PagedDocument]) -> impl Iterator<Item = usize> {
+    let sheets = runs.iter().flat_map(PagedDocument::pages).enumerate();
+    sheets.flat_map(|(i, sheet)| std::iter::repeat_n(i + 1, titles(&sheet.frame)))
 }
 
 /// A typesetter that knows some files and templates.

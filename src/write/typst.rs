@@ -2,8 +2,10 @@
 
 use serde::Serialize;
 
+use super::contents::{self, Room};
 use super::runs::{Placed, runs};
 use crate::booklet::Booklet;
+use crate::booklet::block::letters;
 use crate::booklet::folio::Carried;
 
 /// What is typeset: letters, and the runs in which they are set.
@@ -13,6 +15,8 @@ pub struct Manuscript {
     pub json: Vec<u8>,
     /// Its runs of pages.
     pub runs: Vec<Run>,
+    /// What goes on a sheet that says where its pages are, if there is one.
+    pub contents: Option<Room>,
 }
 
 /// Pages that are set together.
@@ -20,6 +24,8 @@ pub struct Manuscript {
 pub struct Run {
     /// The pages as JSON.
     pub json: Vec<u8>,
+    /// Titles of its pages, in plain letters.
+    pub titles: Vec<String>,
     /// What each sheet says at its head besides the title.
     pub running: String,
     /// Whether it is set as it is, for it is cut up.
@@ -29,7 +35,7 @@ pub struct Run {
 /// A run for its template.
 #[derive(Serialize)]
 struct Sheets<'a> {
-    /// Whether the booklet begins here.
+    /// Whether the booklet begins here, with its title.
     first: bool,
     pages: &'a [Placed<'a>],
     carries: &'a [Carried],
@@ -41,16 +47,18 @@ struct Sheets<'a> {
 /// Never: a booklet holds nothing that JSON cannot.
 #[must_use]
 pub fn write(booklet: &Booklet) -> Manuscript {
+    let contents = contents::wanted(booklet).then(|| Room::of(booklet));
     let runs = runs(booklet).into_iter().enumerate().map(|(i, pages)| Run {
         json: json(&Sheets {
-            first: i == 0,
+            first: i == 0 && contents.is_none(),
             pages: &pages,
             carries: if i == 0 { &booklet.carries } else { &[] },
         }),
+        titles: pages.iter().map(|page| letters(page.title.0)).collect(),
         running: pages.first().map(|page| page.running.to_string()).unwrap_or_default(),
         fixed: pages.iter().any(|page| page.id.starts_with("shelf-")),
     });
-    Manuscript { runs: runs.collect(), json: json(booklet) }
+    Manuscript { runs: runs.collect(), json: json(booklet), contents }
 }
 
 fn json(what: &impl Serialize) -> Vec<u8> {

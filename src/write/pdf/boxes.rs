@@ -3,8 +3,10 @@
 //! The PDF says it of each such element, for programs that read aloud. The writer, which works alone,
 //! would ask for it word by word; the typesetter remembers the answers, so all cores find them.
 
+use typst::foundations::StyleChain;
 use typst::introspection::Tag;
 use typst::layout::{Frame, FrameItem};
+use typst::model::HeadingElem;
 use typst_layout::PagedDocument;
 
 /// Elements whose room is told.
@@ -36,4 +38,22 @@ fn within(frame: &Frame, open: &mut Vec<bool>) {
             | FrameItem::Link(..) => {}
         }
     }
+}
+
+/// How many titles of pages, which are headings of the first level, stand in a frame.
+pub(super) fn titles(frame: &Frame) -> usize {
+    let own = frame.items().map(|(_, item)| match item {
+        FrameItem::Group(group) => titles(&group.frame),
+        FrameItem::Tag(Tag::Start(element, _)) => {
+            let heading = element.to_packed::<HeadingElem>();
+            let level = heading.map(|heading| heading.resolve_level(StyleChain::default()).get());
+            usize::from(level == Some(1))
+        }
+        FrameItem::Tag(Tag::End(..))
+        | FrameItem::Text(_)
+        | FrameItem::Shape(..)
+        | FrameItem::Image(..)
+        | FrameItem::Link(..) => 0,
+    });
+    own.sum()
 }

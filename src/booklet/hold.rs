@@ -1,5 +1,5 @@
 //! What may not be torn apart at the end of a line on paper: a number and its unit, a number and
-//! its fraction. (A joiner behind the slash of a unit would end up in every slash that is copied.)
+//! its fraction, a day and its month, a number and what is counted by it ("bottles: 1"). (A joiner behind the slash of a unit would end up in every slash that is copied.)
 
 /// What units are made of, in the languages of the booklet.
 const PARTS: [&str; 32] = [
@@ -7,6 +7,13 @@ const PARTS: [&str; 32] = [
     "cm", "m", "m²", "in", "ft", "mol", "mmol", "µmol", "meq", "mS", "µS", "°C", "°F", "kPa",
     "kWh", "h", "d",
 ];
+
+/// Months as they are written, in the languages of the booklet.
+const MONTHS: [&str; 19] = [
+    "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec", "ene",
+    "feb", "mzo", "abr", "may", "jun", "jul",
+];
+const MORE_MONTHS: [&str; 5] = ["ago", "sep", "oct", "nov", "dic"];
 
 /// Does not break.
 const SPACE: char = '\u{a0}';
@@ -20,19 +27,26 @@ fn is_fraction(token: &str) -> bool {
     token.split_once('/').is_some_and(|(over, under)| digits(over) && digits(under))
 }
 
+fn is_month(token: &str) -> bool {
+    MONTHS.contains(&token) || MORE_MONTHS.contains(&token)
+}
+
 /// The text with such breaks forbidden.
 pub(super) fn hold(text: &str) -> String {
     let mut held = String::with_capacity(text.len());
-    let mut after_number = false;
+    let (mut after_number, mut after_colon) = (false, false);
     for (i, token) in text.split(' ').enumerate() {
         let bare = token.trim_matches(|c| "(),.;:".contains(c));
         let opens = token.starts_with('(');
         if i > 0 {
-            let binds = after_number && !opens && (is_unit(bare) || is_fraction(bare));
-            held.push(if binds { SPACE } else { ' ' });
+            let joins = is_unit(bare) || is_fraction(bare) || is_month(bare);
+            let counts =
+                after_colon && !bare.is_empty() && bare.bytes().all(|b| b.is_ascii_digit());
+            held.push(if after_number && !opens && joins || counts { SPACE } else { ' ' });
         }
         held.push_str(token);
         after_number = token.ends_with(|c: char| c.is_ascii_digit());
+        after_colon = token.ends_with(':');
     }
     held
 }
@@ -47,6 +61,7 @@ mod tests {
         assert_eq!(plain("to 8 1/8 in (206 mm), then"), "to 8~1/8~in (206~mm), then");
         assert_eq!(plain("at 5 % or 0.9 g/L: stir"), "at 5~% or 0.9~g/L: stir");
         assert_eq!(plain("12 plants in 3 bins of 10 L."), "12 plants in 3 bins of 10~L.");
+        assert_eq!(plain("Mon 9 May 2027; pairs: 1"), "Mon 9~May 2027; pairs:~1");
         assert_eq!(plain("pH 5.5 to 6.0 (2.64 gal)"), "pH 5.5 to 6.0 (2.64~gal)");
     }
 }

@@ -169,7 +169,7 @@ fn show<'s>(
     let Some((check, drunk)) = half_gone(fill, season) else { return };
     for (symbol, u) in uptake {
         let Some(e) = added.iter().find(|e| e.symbol == *symbol) else { continue };
-        let day = dates::told(check.day);
+        let day = check.day.strftime("%-d %b");
         let litres = |symbol, what: &str, v| take(sheet, symbol, what, v, LITRE, Origin::Found);
         let c = take(
             sheet,
@@ -197,7 +197,8 @@ fn show<'s>(
 
 /// The first check day on which half the filling is gone, or something is planned; and what the
 /// plants drank until then (L).
-fn half_gone<'a>(fill: &Fill, season: &'a Season) -> Option<(&'a Check, f64)> {
+#[must_use]
+pub fn half_gone<'a>(fill: &Fill, season: &'a Season) -> Option<(&'a Check, f64)> {
     let mut drunk = 0.0;
     let mut reached = None;
     for check in &season.checks {

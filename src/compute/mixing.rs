@@ -182,7 +182,11 @@ fn in_all(desk: &Desk<'_>, batch: &Mix, fed: &[(String, Traced<'_>)]) -> Vec<Add
         let amount = fed.map_or(0.0, Traced::number);
         let all = match (fed, water) {
             (Some(so_far), Some(mg)) => {
-                let what = "in the water already";
+                // A water report has these two as ions.
+                let what = match e.symbol.as_str() {
+                    "N" | "S" => "in the water already as the element",
+                    _ => "in the water already",
+                };
                 let next = take(desk.sheet, "c_w", what, mg, MILLIGRAM_PER_LITRE, Origin::Plan);
                 let name =
                     Name::new("element-with-water", "c_all", "In the solution").of(&e.symbol);

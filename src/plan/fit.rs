@@ -4,7 +4,7 @@ use super::Bin;
 use super::table::Table;
 use crate::finding::{Finding, Severity};
 use crate::library::Library;
-use crate::number::figures;
+use crate::number::figures::{self, System};
 use crate::science::vessel::Vessel;
 
 /// Least room between the reserve line and the top-up ceiling (mm).
@@ -177,6 +177,11 @@ fn immersion(table: &Table<'_>, bin: &Bin, library: &Library) {
     }
 }
 
+/// A length in both systems: a caution is also printed.
+fn both(mm: f64) -> String {
+    figures::length(mm, System::Metric)
+}
+
 fn spacing(table: &Table<'_>, bin: &Bin, library: &Library) {
     let Some(pitch) = pitch(bin).filter(|_| bin.pots() > 1) else { return };
     let wanted = bin.plants.iter().map(|p| p.crop.spacing.low * 10.0).fold(0.0, f64::max);
@@ -184,8 +189,8 @@ fn spacing(table: &Table<'_>, bin: &Bin, library: &Library) {
         let message = format!(
             "the plants in \"{}\" stand {} apart; {} is usual",
             bin.name,
-            mm(pitch),
-            mm(wanted)
+            both(pitch),
+            both(wanted)
         );
         let help = "crowded plants stay small and shade each other; harvest young or plant fewer";
         caution(table, bin, "crowded", message, help);

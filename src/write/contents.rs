@@ -31,17 +31,22 @@ pub struct Room {
 }
 
 impl Room {
-    /// Of a booklet's paper and letters.
+    /// Of a booklet's paper and letters. Its title may take more than a line, and who keeps it and
+    /// where it stands another.
     #[must_use]
     pub fn of(booklet: &Booklet) -> Self {
-        if booklet.large {
-            // An entry has a space of its own around it.
-            Self { lines: 14, letters: 42 }
+        let [lines, letters, title, line, below] = if booklet.large {
+            [18, 42, 26, 2, 45]
         } else if booklet.paper.width < 170.0 {
-            Self { lines: 32, letters: 50 }
+            [32, 50, 28, 2, 60]
         } else {
-            Self { lines: 40, letters: 72 }
-        }
+            [40, 72, 34, 3, 90]
+        };
+        let more = |text: usize, most: usize| text.saturating_sub(1) / most;
+        let count = |text: &str| text.chars().count();
+        let keeper = more(count(&booklet.keeper) + count(&booklet.place) + 16, below);
+        let opening = line * more(count(&booklet.title), title) + keeper;
+        Self { lines: lines - opening.min(lines / 2), letters }
     }
 
     /// Sheets of entries for titles and how many sheets into the rest they begin: none overflows.

@@ -132,8 +132,8 @@ struct Week {
     from: Date,
     parts: u32,
     litres: f64,
-    /// Not higher than (mm).
-    to: f64,
+    /// What its top-ups may not pass, the lowest and the highest (mm).
+    to: Option<[f64; 2]>,
     with: Vec<&'static str>,
     change: String,
 }
@@ -146,7 +146,15 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             0 => (String::new(), String::new()),
             n => (n.to_string(), figures::volume(week.litres, system)),
         };
-        let to = figures::length(down(week.to, system), system);
+        let to = week.to.map_or(String::new(), |[low, high]| {
+            let [low, high] = [low, high].map(|mm| down(mm, system));
+            let high_too = figures::length(high, system);
+            if low < high {
+                format!("{} to {high_too}", figures::short_length(low, system))
+            } else {
+                high_too
+            }
+        });
         cells([short_day(week.from), parts, litres, to, week.with.join(", then "), week.change])
     });
     let mut columns = words([("Week from", 4)]);
@@ -156,7 +164,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     columns.extend(words([("Strength", 5), ("Change of solution", 6)]));
     let rise = figures::length(grow.library.limits.top_up_rise.value, system);
     let caption = format!(
-        "Planned top-ups, week by week, none to rise more than {rise} a day; go by the level you read."
+        "Planned top-ups, week by week, none to rise more than {rise} a day; the log has each day. Go by the level you read."
     );
     one(Table::printed(&caption, columns, rows.collect()))
 }
@@ -170,24 +178,24 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
         let from = r.dates.set_out.saturating_add((days / 7 * 7).days());
         if weeks.last().is_none_or(|w| w.from != from) {
             let (with, change) = (Vec::new(), String::new());
-            weeks.push(Week { from, parts: 0, litres: 0.0, to: f64::INFINITY, with, change });
+            weeks.push(Week { from, parts: 0, litres: 0.0, to: None, with, change });
         }
         let Some(week) = weeks.last_mut() else { continue };
         match event {
             Event::TopUp(pour) => {
                 week.parts += pour.pours;
                 week.litres += pour.litres;
-                // What is lowest holds for all of the week.
-                week.to = week.to.min(pour.to);
+                let [low, high] = week.to.unwrap_or([pour.to; 2]);
+                week.to = Some([low.min(pour.to), high.max(pour.to)]);
                 let with = drift::with_in_short(r, i);
                 if !week.with.contains(&with) {
                     week.with.push(with);
                 }
             }
             Event::ChangeOut(pour) => {
-                week.to = week.to.min(pour.to);
                 let litres = figures::volume(pour.litres, system);
-                week.change = format!("{}: change, {litres}", short_day(check.day));
+                let to = figures::short_length(down(pour.to, system), system);
+                week.change = format!("{}: change, {litres}, to {to}", short_day(check.day));
             }
         }
     }

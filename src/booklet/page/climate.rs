@@ -8,7 +8,7 @@ use super::{by_bin, cells, one, words};
 use crate::compute::Band;
 use crate::compute::thirst::Way;
 use crate::library::{Crop, Span};
-use crate::number::figures;
+use crate::number::figures::{self, System};
 
 /// Whether there is anything to say about air and light.
 pub(in super::super) fn known(grow: &Grow<'_>) -> bool {
@@ -23,20 +23,31 @@ fn crops<'g>(grow: &'g Grow<'_>) -> Vec<&'g Crop> {
     named.into_values().collect()
 }
 
-/// What each crop likes of one thing.
-fn likes(crops: &[&Crop], span: fn(&Crop) -> &Span, unit: &str) -> String {
-    let one = |c: &&Crop| {
-        let (low, high) = (figures::plain(span(c).low, 3), figures::plain(span(c).high, 3));
-        format!("{} {low} to {high} {unit}", c.name)
-    };
+/// What each crop likes of one thing, as it is written.
+fn likes(crops: &[&Crop], written: impl Fn(&Crop) -> String) -> String {
+    let one = |c: &&Crop| format!("{} {}", c.name, written(c));
     crops.iter().map(one).collect::<Vec<_>>().join("; ")
+}
+
+fn span(span: &Span, unit: &str) -> String {
+    let (low, high) = (figures::plain(span.low, 3), figures::plain(span.high, 3));
+    format!("{low} to {high} {unit}")
+}
+
+/// A span of temperatures; in US units with what a US thermometer shows.
+fn warmth(air: &Span, system: System) -> String {
+    let celsius = span(air, "°C");
+    let f = |c: f64| figures::decimals(32.0 + 1.8 * c, 0);
+    match system {
+        System::Us => format!("{} to {} °F ({celsius})", f(air.low), f(air.high)),
+        System::Metric => celsius,
+    }
 }
 
 /// What is measured beside what each crop likes.
 pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
     let (climate, facts) = (&grow.results.climate, &grow.library.climate);
     let crops = crops(grow);
-    let likes = |span, unit| likes(&crops, span, unit);
     let mut rows: Vec<Vec<Line>> = Vec::new();
     let mut row = |what: &str, yours: String, like: String| {
         rows.push(cells([what.into(), yours, like, String::new()]));
@@ -44,7 +55,8 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
     if let Some(air) = grow.plan.climate.air {
         let fahrenheit = 32.0 + 1.8 * air;
         let (c, f) = (figures::plain(air, 3), figures::decimals(fahrenheit, 0));
-        row("Air by day", format!("{c} °C ({f} °F)"), likes(|c| &c.air, "°C"));
+        let like = likes(&crops, |crop| warmth(&crop.air, grow.plan.system));
+        row("Air by day", format!("{c} °C ({f} °F)"), like);
     }
     if let Some(deficit) = climate.deficit {
         let (low, high) = (facts.deficit_low.value, facts.deficit_high.value);
@@ -53,7 +65,7 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
     }
     if let Some(dli) = climate.dli {
         let yours = format!("{} mol/m² a day", figures::decimals(dli, 1));
-        row("Light in a day (DLI)", yours, likes(|c| &c.light, "mol"));
+        row("Light in a day (DLI)", yours, likes(&crops, |crop| span(&crop.light, "mol")));
     }
     if let Some(oxygen) = climate.oxygen {
         let least = figures::plain(facts.oxygen_low.value, 2);

@@ -4,7 +4,7 @@ use super::super::Grow;
 use super::super::block::{Block, Column, Table, plain};
 use super::{one, paragraph, short_day, words};
 use crate::compute::BinResults;
-use crate::compute::drift::With;
+use crate::compute::drift::{With, half_gone};
 use crate::number::figures;
 
 /// What to top up with on a check day.
@@ -45,9 +45,9 @@ pub(in super::super) fn drift_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let Some(drift) = &r.drift else { return Vec::new() };
     let last = r.season.checks.len().saturating_sub(1);
     let step = r.season.checks.len().div_ceil(ROWS).max(1);
-    // The day before anything is added for the first time is the one that is worked.
-    let worked = r.season.checks.iter().position(|check| check.event.is_some());
-    let shown = (0..=last).filter(|i| i % step == 0 || *i == last || Some(*i) == worked);
+    let worked = half_gone(&r.fill, &r.season).map(|(check, _)| check.day);
+    let is_worked = |i: usize| Some(r.season.checks[i].day) == worked;
+    let shown = (0..=last).filter(|i| i % step == 0 || *i == last || is_worked(*i));
     let elements: Vec<_> =
         SHOWN.iter().filter_map(|s| drift.elements.iter().find(|e| e.symbol == *s)).collect();
     if elements.is_empty() {

@@ -97,7 +97,7 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
 
 /// Its name and scale, and whether widths, and all of the expected levels, are shown.
 fn caption(name: &str, ratio: f64, widths: bool, levels: bool) -> String {
-    let widths = if widths { " Widths are inside." } else { "" };
+    let widths = if widths { " Widths are inside." } else { " Widths as poured." };
     let some = if levels { "" } else { "some of the " };
     let ratio = figures::plain(ratio, 4);
     format!("{name} in section, scale 1 : {ratio}.{widths} Left: {some}expected levels.")

@@ -173,7 +173,7 @@ fn topups(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             String::new(),
         ]));
     }
-    let mut columns = words([("Top up on", 6), ("With", 8)]);
+    let mut columns = words([("Top up on", 8), ("With", 8)]);
     columns.push(Column::numbers("To, no higher", 4));
     columns.push(Column::numbers("About, in all", 4));
     one(Table::printed("", columns, rows))

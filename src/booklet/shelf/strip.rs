@@ -256,6 +256,7 @@ fn which(sheet: &Sheet) -> String {
         (2, 2) => "both parts".into(),
         (n, m) if n == m => format!("all {n} parts"),
         (n, 1) => format!("part {} of {n}", sheet.first + 1),
+        (n, 2) => format!("parts {} and {} of {n}", sheet.first + 1, sheet.first + 2),
         (n, m) => format!("parts {} to {} of {n}", sheet.first + 1, sheet.first + m),
     }
 }

@@ -1,8 +1,10 @@
 //! Paper for the bins: strips measure what the vessel gives, cards fit their page, labels are only
 //! for what is there.
 
+use std::collections::BTreeSet;
+
 use binleaf::booklet::Booklet;
-use binleaf::booklet::block::{Align, Block, letters};
+use binleaf::booklet::block::{Align, Block, Table, letters};
 use binleaf::booklet::drawing::{Drawing, Mark};
 use binleaf::cli::{Class, Edition, Form};
 use binleaf::compute::{fill, gauge};
@@ -417,5 +419,56 @@ mod paper {
             let has = |needle: &str| once.windows(needle.len()).any(|w| w == needle.as_bytes());
             assert!(has("<pdfuaid:part>1</pdfuaid:part>") && has("<pdfaid:part>3</pdfaid:part>"));
         }
+    }
+}
+
+/// Limits that a grower reads in the table of top-ups, in the log and on the card are the same.
+#[test]
+fn limits_are_said_in_one_way() {
+    for name in ["shelf-totes.toml", "garden-pails.toml"] {
+        let text = good_plans().into_iter().find(|(n, _)| n == name).unwrap().1;
+        let worked = run::work(text, name);
+        let (booklet, shelf) =
+            (worked.booklet().unwrap().unwrap(), worked.shelf().unwrap().unwrap());
+        let tables = |booklet: &Booklet| -> Vec<Table> {
+            let blocks = booklet.pages.iter().flat_map(|p| p.blocks.clone());
+            blocks.filter_map(|b| if let Block::Table(t) = b { Some(t) } else { None }).collect()
+        };
+        // "3 3/4 in (95 mm)", "174 mm to 181 mm" and "181" as bare numbers.
+        let bare = |text: &str| -> Vec<String> {
+            let ends = text.split(" to ").filter(|t| !t.is_empty());
+            let number =
+                |t: &str| t.split(" in").next().unwrap().split(" mm").next().unwrap().into();
+            ends.map(number).collect()
+        };
+        let column = |tables: &[Table], head: &str| -> BTreeSet<String> {
+            let mut all = BTreeSet::new();
+            for table in tables {
+                let at = table.columns.iter().position(|c| letters(&c.head) == head);
+                let cells = at.into_iter().flat_map(|at| table.rows.iter().map(move |r| &r[at]));
+                all.extend(cells.flat_map(|cell| bare(&letters(cell))));
+            }
+            all
+        };
+        let behind = |tables: &[Table], words: [&str; 2]| -> BTreeSet<String> {
+            let cells = tables.iter().flat_map(|t| t.rows.iter().flatten()).map(|c| letters(c));
+            let found = cells.filter_map(|cell| {
+                let (_, rest) = words.iter().find_map(|w| cell.split_once(w))?;
+                bare(rest.split(',').next()?).pop()
+            });
+            found.collect()
+        };
+        let tables = [tables(&booklet), tables(&shelf)];
+        let log = behind(&tables[0], ["; top up to ", "; change, to "]);
+        let mut table = column(&tables[0], "To, not higher");
+        table.extend(column(&tables[0], "Not higher than"));
+        table.extend(behind(&tables[0], [" gal), to ", " L), to "]));
+        let card = column(&tables[1], "To, no higher");
+        assert!(log.len() > 3, "{name}: {log:?}");
+        assert_eq!(table, log, "{name}: the table and the log");
+        assert!(
+            card.is_subset(&log) && !card.is_empty(),
+            "{name}: the card: {card:?}, not {log:?}"
+        );
     }
 }

@@ -1,5 +1,6 @@
 //! What may not be torn apart at the end of a line on paper: a number and its unit, a number and
-//! its fraction, a day and its month, a number and what is counted by it ("bottles: 1"). (A joiner behind the slash of a unit would end up in every slash that is copied.)
+//! its fraction, a day and its month, a number and what it counts ("bottles: 1"), a short blank and
+//! its word. (A joiner behind the slash of a unit would end up in every slash that is copied.)
 
 /// What units are made of, in the languages of the booklet.
 const PARTS: [&str; 32] = [
@@ -9,11 +10,13 @@ const PARTS: [&str; 32] = [
 ];
 
 /// Months as they are written, in the languages of the booklet.
-const MONTHS: [&str; 19] = [
+const MONTHS: [&str; 24] = [
     "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec", "ene",
-    "feb", "mzo", "abr", "may", "jun", "jul",
+    "feb", "mzo", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic",
 ];
-const MORE_MONTHS: [&str; 5] = ["ago", "sep", "oct", "nov", "dic"];
+
+/// Letters of a blank that stays with its word ("Date: ____").
+const BLANK: usize = 16;
 
 /// Does not break.
 const SPACE: char = '\u{a0}';
@@ -27,10 +30,6 @@ fn is_fraction(token: &str) -> bool {
     token.split_once('/').is_some_and(|(over, under)| digits(over) && digits(under))
 }
 
-fn is_month(token: &str) -> bool {
-    MONTHS.contains(&token) || MORE_MONTHS.contains(&token)
-}
-
 /// The text with such breaks forbidden.
 pub(super) fn hold(text: &str) -> String {
     let mut held = String::with_capacity(text.len());
@@ -39,10 +38,13 @@ pub(super) fn hold(text: &str) -> String {
         let bare = token.trim_matches(|c| "(),.;:".contains(c));
         let opens = token.starts_with('(');
         if i > 0 {
-            let joins = is_unit(bare) || is_fraction(bare) || is_month(bare);
+            let joins = is_unit(bare) || is_fraction(bare) || MONTHS.contains(&bare);
             let counts =
                 after_colon && !bare.is_empty() && bare.bytes().all(|b| b.is_ascii_digit());
-            held.push(if after_number && !opens && joins || counts { SPACE } else { ' ' });
+            // A long blank may need a line to itself.
+            let fills = after_colon && token.starts_with('_') && token.len() <= BLANK;
+            let binds = after_number && !opens && joins || counts || fills;
+            held.push(if binds { SPACE } else { ' ' });
         }
         held.push_str(token);
         after_number = token.ends_with(|c: char| c.is_ascii_digit());
@@ -62,6 +64,7 @@ mod tests {
         assert_eq!(plain("at 5 % or 0.9 g/L: stir"), "at 5~% or 0.9~g/L: stir");
         assert_eq!(plain("12 plants in 3 bins of 10 L."), "12 plants in 3 bins of 10~L.");
         assert_eq!(plain("Mon 9 May 2027; pairs: 1"), "Mon 9~May 2027; pairs:~1");
+        assert_eq!(plain("Name: ____ Date: ____"), "Name:~____ Date:~____");
         assert_eq!(plain("pH 5.5 to 6.0 (2.64 gal)"), "pH 5.5 to 6.0 (2.64~gal)");
     }
 }

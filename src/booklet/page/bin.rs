@@ -146,15 +146,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             0 => (String::new(), String::new()),
             n => (n.to_string(), figures::volume(week.litres, system)),
         };
-        let to = week.to.map_or(String::new(), |[low, high]| {
-            let [low, high] = [low, high].map(|mm| down(mm, system));
-            let high_too = figures::length(high, system);
-            if low < high {
-                format!("{} to {high_too}", figures::short_length(low, system))
-            } else {
-                high_too
-            }
-        });
+        let to = week.to.map_or(String::new(), |to| limits(to, system));
         cells([short_day(week.from), parts, litres, to, week.with.join(", then "), week.change])
     });
     let mut columns = words([("Week from", 4)]);
@@ -162,7 +154,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         columns.push(Column::numbers(head, 4));
     }
     columns.extend(words([("Strength", 5), ("Change of solution", 6)]));
-    let rise = figures::length(grow.library.limits.top_up_rise.value, system);
+    let rise = limits([grow.library.limits.top_up_rise.value; 2], system);
     let caption = format!(
         "Planned top-ups, week by week, none to rise more than {rise} a day; the log has each day. Go by the level you read."
     );
@@ -194,12 +186,18 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
             }
             Event::ChangeOut(pour) => {
                 let litres = figures::volume(pour.litres, system);
-                let to = figures::short_length(down(pour.to, system), system);
+                let to = limits([pour.to; 2], system);
                 week.change = format!("{}: change, {litres}, to {to}", short_day(check.day));
             }
         }
     }
     weeks
+}
+
+/// Limits of several top-ups, the lowest and the highest (mm), as they can be read from a ruler.
+pub(in super::super) fn limits(all: [f64; 2], system: System) -> String {
+    let [low, high] = all.map(|mm| figures::short_length(down(mm, system), system));
+    if low == high { high } else { format!("{low} to {high}") }
 }
 
 /// A limit as it can be read from a ruler (mm), never rounded up.

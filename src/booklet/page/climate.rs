@@ -56,7 +56,11 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
         let fahrenheit = 32.0 + 1.8 * air;
         let (c, f) = (figures::plain(air, 3), figures::decimals(fahrenheit, 0));
         let like = likes(&crops, |crop| warmth(&crop.air, grow.plan.system));
-        row("Air by day", format!("{c} °C ({f} °F)"), like);
+        let yours = match grow.plan.system {
+            System::Us => format!("{f} °F ({c} °C)"),
+            System::Metric => format!("{c} °C ({f} °F)"),
+        };
+        row("Air by day", yours, like);
     }
     if let Some(deficit) = climate.deficit {
         let (low, high) = (facts.deficit_low.value, facts.deficit_high.value);

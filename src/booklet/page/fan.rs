@@ -54,13 +54,15 @@ pub(in super::super) fn rest(grow: &Grow<'_>, review: &BinReview) -> Vec<Block> 
 /// The forecast as large as the paper, to plot on: no grey, and a grid that can be copied.
 pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec<Block> {
     let checks = &grow.results.bins[bin].season.checks;
-    // Large letters around it take more of the sheet.
-    let around = if grow.plan.large { 62.0 } else { 0.0 };
-    let field = match grow.plan.paper {
-        Sheet::A4 => [134.0, 192.0 - around],
-        Sheet::Letter => [134.0, 172.0 - around],
-        Sheet::A5 => [86.0, 120.0],
-        Sheet::HalfLetter => [78.0, 122.0],
+    // Beside large letters it is drawn small, and then made larger with its letters; those around it
+    // take more of the sheet.
+    let field = match (grow.plan.paper, grow.plan.large) {
+        (Sheet::A4, true) => [88.0, 90.0],
+        (Sheet::Letter, true) => [88.0, 78.0],
+        (Sheet::A4, false) => [134.0, 192.0],
+        (Sheet::Letter, false) => [134.0, 172.0],
+        (Sheet::A5, _) => [86.0, 120.0],
+        (Sheet::HalfLetter, _) => [78.0, 122.0],
     };
     let caption = "A cross for every level you read, on its day; join them with a ruler. The solid \
                    line is the forecast, the broken curves a thirsty and a frugal season.";

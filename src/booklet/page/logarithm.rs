@@ -113,6 +113,8 @@ pub(in super::super) fn line(grow: &Grow<'_>, key: bool, group: &str) -> Vec<Blo
     let all = || STEPS.iter().chain(&own).copied();
     let (least, most) = (all().fold(5.0, f64::min).floor(), all().fold(8.0, f64::max).ceil());
     let width = match grow.plan.paper {
+        // Made larger with its letters.
+        Sheet::A4 | Sheet::Letter if grow.plan.large => 102.0,
         Sheet::A4 | Sheet::Letter => 150.0,
         Sheet::A5 | Sheet::HalfLetter => 98.0,
     };

@@ -252,8 +252,9 @@ fn ends(vessel: &Vessel) -> Option<[f64; 2]> {
 /// Moves words that would run into each other apart, each as little as can be (least squares, by
 /// pooling those that get in each other's way), within the room from `highest` to `lowest`.
 fn spread(own: &[f64], apart: f64, [highest, lowest]: [f64; 2]) -> Vec<f64> {
-    let below = |i: usize| apart * f64::from(u32::try_from(i).unwrap_or(u32::MAX));
-    let mean = |pool: &[f64]| pool.iter().sum::<f64>() / below(pool.len()) * apart;
+    let number = |i: usize| f64::from(u32::try_from(i).unwrap_or(u32::MAX));
+    let below = |i: usize| apart * number(i);
+    let mean = |pool: &[f64]| pool.iter().sum::<f64>() / number(pool.len());
     let mut pools: Vec<Vec<f64>> = Vec::new();
     for (i, y) in own.iter().enumerate() {
         let mut pool = vec![y - below(i)];

@@ -34,6 +34,15 @@ fn span(span: &Span, unit: &str) -> String {
     format!("{low} to {high} {unit}")
 }
 
+/// A temperature in both scales.
+fn degrees(celsius: f64, system: System) -> String {
+    let (c, f) = (figures::plain(celsius, 3), figures::decimals(32.0 + 1.8 * celsius, 0));
+    match system {
+        System::Us => format!("{f} °F ({c} °C)"),
+        System::Metric => format!("{c} °C ({f} °F)"),
+    }
+}
+
 /// A span of temperatures; in US units with what a US thermometer shows.
 fn warmth(air: &Span, system: System) -> String {
     let celsius = span(air, "°C");
@@ -53,14 +62,8 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
         rows.push(cells([what.into(), yours, like, String::new()]));
     };
     if let Some(air) = grow.plan.climate.air {
-        let fahrenheit = 32.0 + 1.8 * air;
-        let (c, f) = (figures::plain(air, 3), figures::decimals(fahrenheit, 0));
         let like = likes(&crops, |crop| warmth(&crop.air, grow.plan.system));
-        let yours = match grow.plan.system {
-            System::Us => format!("{f} °F ({c} °C)"),
-            System::Metric => format!("{c} °C ({f} °F)"),
-        };
-        row("Air by day", yours, like);
+        row("Air by day", degrees(air, grow.plan.system), like);
     }
     if let Some(deficit) = climate.deficit {
         let (low, high) = (facts.deficit_low.value, facts.deficit_high.value);

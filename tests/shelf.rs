@@ -434,9 +434,9 @@ fn limits_are_said_in_one_way() {
             let blocks = booklet.pages.iter().flat_map(|p| p.blocks.clone());
             blocks.filter_map(|b| if let Block::Table(t) = b { Some(t) } else { None }).collect()
         };
-        // "3 3/4 in (95 mm)", "174 mm to 181 mm" and "181" as bare numbers.
+        // "3 3/4 in (95 mm)", "174 mm, then 181 mm" and "181" as bare numbers.
         let bare = |text: &str| -> Vec<String> {
-            let ends = text.split(" to ").filter(|t| !t.is_empty());
+            let ends = text.split(", then ").filter(|t| !t.is_empty());
             let number =
                 |t: &str| t.split(" in").next().unwrap().split(" mm").next().unwrap().into();
             ends.map(number).collect()

@@ -132,8 +132,8 @@ struct Week {
     from: Date,
     parts: u32,
     litres: f64,
-    /// What its top-ups may not pass, the lowest and the highest (mm).
-    to: Option<[f64; 2]>,
+    /// What its top-ups may not pass, one after the other (mm).
+    to: Vec<f64>,
     with: Vec<&'static str>,
     change: String,
 }
@@ -146,7 +146,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             0 => (String::new(), String::new()),
             n => (n.to_string(), figures::volume(week.litres, system)),
         };
-        let to = week.to.map_or(String::new(), |to| limits(to, system));
+        let to = limits(&week.to, system);
         cells([short_day(week.from), parts, litres, to, week.with.join(", then "), week.change])
     });
     let mut columns = words([("Week from", 4)]);
@@ -154,7 +154,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         columns.push(Column::numbers(head, 4));
     }
     columns.extend(words([("Strength", 5), ("Change of solution", 6)]));
-    let rise = limits([grow.library.limits.top_up_rise.value; 2], system);
+    let rise = limits(&[grow.library.limits.top_up_rise.value], system);
     let caption = format!(
         "Planned top-ups, week by week, none to rise more than {rise} a day; the log has each day. Go by the level you read."
     );
@@ -169,16 +169,15 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
         let days = r.dates.set_out.until(check.day).map_or(0, |s| s.get_days());
         let from = r.dates.set_out.saturating_add((days / 7 * 7).days());
         if weeks.last().is_none_or(|w| w.from != from) {
-            let (with, change) = (Vec::new(), String::new());
-            weeks.push(Week { from, parts: 0, litres: 0.0, to: None, with, change });
+            let (to, with, change) = (Vec::new(), Vec::new(), String::new());
+            weeks.push(Week { from, parts: 0, litres: 0.0, to, with, change });
         }
         let Some(week) = weeks.last_mut() else { continue };
         match event {
             Event::TopUp(pour) => {
                 week.parts += pour.pours;
                 week.litres += pour.litres;
-                let [low, high] = week.to.unwrap_or([pour.to; 2]);
-                week.to = Some([low.min(pour.to), high.max(pour.to)]);
+                week.to.push(pour.to);
                 let with = drift::with_in_short(r, i);
                 if !week.with.contains(&with) {
                     week.with.push(with);
@@ -186,7 +185,7 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
             }
             Event::ChangeOut(pour) => {
                 let litres = figures::volume(pour.litres, system);
-                let to = limits([pour.to; 2], system);
+                let to = limits(&[pour.to], system);
                 week.change = format!("{}: change, {litres}, to {to}", short_day(check.day));
             }
         }
@@ -194,10 +193,12 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
     weeks
 }
 
-/// Limits of several top-ups, the lowest and the highest (mm), as they can be read from a ruler.
-pub(in super::super) fn limits(all: [f64; 2], system: System) -> String {
-    let [low, high] = all.map(|mm| figures::short_length(down(mm, system), system));
-    if low == high { high } else { format!("{low} to {high}") }
+/// Limits of top-ups, one after the other (mm), as they can be read from a ruler.
+pub(in super::super) fn limits(all: &[f64], system: System) -> String {
+    let read = all.iter().map(|mm| figures::short_length(down(*mm, system), system));
+    let mut read: Vec<String> = read.collect();
+    read.dedup();
+    read.join(", then ")
 }
 
 /// A limit as it can be read from a ruler (mm), never rounded up.

@@ -85,8 +85,8 @@ fn dates(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
 struct Run {
     days: [Date; 2],
     times: u32,
-    /// Not higher than: the lowest and the highest of them (mm).
-    to: [f64; 2],
+    /// Not higher than, one after the other (mm).
+    to: Vec<f64>,
     litres: f64,
     /// Days that a top-up is spread over, at the least and at the most.
     pours: [u32; 2],
@@ -124,7 +124,7 @@ fn joined(grow: &Grow<'_>, bin: usize, join: Join<'_>) -> Vec<Run> {
             Some(run) => {
                 run.days[1] = check.day;
                 run.times += 1;
-                run.to = [run.to[0].min(pour.to), run.to[1].max(pour.to)];
+                run.to.push(pour.to);
                 run.litres += pour.litres;
                 let [least, most] = run.pours;
                 run.pours = [least.min(pour.pours), most.max(pour.pours)];
@@ -135,7 +135,7 @@ fn joined(grow: &Grow<'_>, bin: usize, join: Join<'_>) -> Vec<Run> {
             None => runs.push(Run {
                 days: [check.day; 2],
                 times: 1,
-                to: [pour.to; 2],
+                to: vec![pour.to],
                 litres: pour.litres,
                 pours: [pour.pours; 2],
                 change,
@@ -161,7 +161,7 @@ fn topups(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         cells([
             format!("{}{times}", short_window(run.days)),
             format!("{}{parts}", run.what.join(", then ")),
-            limits(run.to, system),
+            limits(&run.to, system),
             figures::short_volume(run.litres, system),
         ])
     };
@@ -175,9 +175,9 @@ fn topups(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             String::new(),
         ]));
     }
-    let mut columns = words([("Top up on", 7), ("With", 7)]);
-    columns.push(Column::numbers("To, no higher", 4));
-    columns.push(Column::numbers("About, in all", 4));
+    let mut columns = words([("Top up on", 6), ("With", 8)]);
+    columns.push(Column::numbers("To, no higher", 5));
+    columns.push(Column::numbers("About, in all", 5));
     one(Table::printed("", columns, rows))
 }
 

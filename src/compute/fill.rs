@@ -166,7 +166,8 @@ fn displaced<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Option<Trace
     let solids = &library.solids;
     let pot = |symbol, what, value, unit| take(sheet, symbol, what, value, unit, pot_origin(bin));
     let d0 = pot("d_0", "outside of the pot at its floor", bin.pot.bottom / 1000.0, METRE);
-    // What goes through the hole is as wide as the hole, or nearly; the lip lies on the lid.
+    // What goes through the hole is as wide as the hole, or nearly; the lip lies on the lid
+    // (common practice, no source).
     let d1 = pot("d_1", "outside of the pot under its lip", bin.pot.hole / 1000.0, METRE);
     let depth = pot("p", "depth of the pot under its lip", bin.pot.depth, MILLIMETRE);
     let i = immersion(sheet, bin, library);

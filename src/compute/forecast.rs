@@ -29,6 +29,8 @@ pub(super) struct Forecast<'a> {
 const EXPECTED: usize = 1;
 /// High use.
 const HIGH: usize = 2;
+/// What cannot be read from a ruler (mm): half of its finest step (common practice, no source).
+const UNREAD: f64 = 0.5;
 
 /// Where the bin stands on a check day.
 struct Stand {
@@ -187,8 +189,8 @@ impl Forecast<'_> {
         })
     }
 
-    /// Days a rise is spread over. Half a millimetre cannot be read, and asks for no day more.
+    /// Days a rise is spread over. What no ruler shows asks for no day more.
     fn pours(&self, rise: f64) -> u32 {
-        (1..=20).find(|n| rise / f64::from(*n) <= self.rise() + 0.5).unwrap_or(20)
+        (1..=20).find(|n| rise / f64::from(*n) <= self.rise() + UNREAD).unwrap_or(20)
     }
 }

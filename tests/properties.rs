@@ -1,5 +1,6 @@
 //! What holds for every plan, tried with random ones.
 
+use binleaf::compute::season::Event;
 use binleaf::finding::Findings;
 use binleaf::number::quantity::Measure;
 use binleaf::number::{audit, unit};
@@ -105,7 +106,7 @@ proptest! {
         let text = tote((a, b), (a + wider, b + deeper), depth, plants, factor);
         let worked = run::work(text, "random");
         prop_assert!(worked.done.is_some(), "{:?}", worked.findings);
-        let (_, results) = worked.done.unwrap();
+        let (plan, results) = worked.done.unwrap();
         for step in &results.steps {
             let faults = audit::faults(step);
             prop_assert!(faults.is_empty(), "{} {:?} {}", step.id, faults, step.numbers);
@@ -118,11 +119,23 @@ proptest! {
             prop_assert!(level.low <= level.expected && level.expected <= level.high);
             prop_assert!(level.high <= bin.fill.start + 1e-6 && level.low >= 0.0);
         }
-        for (_, event) in bin.season.events() {
-            let (binleaf::compute::season::Event::TopUp(pour)
-                | binleaf::compute::season::Event::ChangeOut(pour)) = event;
+        for (check, event) in bin.season.events() {
+            let (Event::TopUp(pour) | Event::ChangeOut(pour)) = event;
             prop_assert!(pour.to <= bin.fill.ceiling + 1e-6 && pour.litres > 0.0);
+            let steps = pour.to / plan.system.ruler_step();
+            prop_assert!((steps - steps.round()).abs() < 1e-9, "{} mm cannot be read", pour.to);
+            let rise = (pour.to - check.level.expected) / f64::from(pour.pours);
+            prop_assert!(rise <= 20.5 || matches!(event, Event::ChangeOut(_)), "{rise} mm a day");
         }
+        // Below the pots a tote is a frustum of a pyramid or a wedge: a cubic in height, of which
+        // Simpson's rule gives the exact volume.
+        let below = |h: f64| {
+            let side = |at: f64, floor: u32, wider: u32| {
+                f64::from(floor) + f64::from(wider) * at / f64::from(depth)
+            };
+            let area = |at: f64| side(at, a, wider) * side(at, b, deeper) / 1e6;
+            h / 6.0 * (area(0.0) + 4.0 * area(h / 2.0) + area(h))
+        };
         // Water is kept: what was left, what was poured, what was drunk and lost.
         let mut held = bin.fill.start_volume;
         let mut before = bin.dates.set_out;
@@ -132,10 +145,14 @@ proptest! {
             let left = (held - check.drunk - lost).max(0.0);
             prop_assert!((left - check.left).abs() < 1e-9, "{left} {}", check.left);
             held = match &check.event {
-                Some(binleaf::compute::season::Event::TopUp(pour)) => check.left + pour.litres,
-                Some(binleaf::compute::season::Event::ChangeOut(pour)) => pour.litres,
+                Some(Event::TopUp(pour)) => check.left + pour.litres,
+                Some(Event::ChangeOut(pour)) => pour.litres,
                 None => check.left,
             };
+            if let Some(Event::TopUp(pour) | Event::ChangeOut(pour)) = &check.event {
+                let line = below(pour.to);
+                prop_assert!((held - line).abs() < 1e-9, "{held} L poured, {line} L to the line");
+            }
             before = check.day;
         }
         for feed in results.mixing.iter().flat_map(|m| &m.feeds) {

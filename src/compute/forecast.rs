@@ -23,6 +23,8 @@ pub(super) struct Forecast<'a> {
     /// From a reading on: days after set-out, and what was left then (L). None from the first
     /// filling on.
     pub(super) from: Option<(f64, f64)>,
+    /// What a top-up is poured to can be read from a ruler in steps of so much (mm).
+    pub(super) step: f64,
 }
 
 /// Expected use, of low, expected and high.
@@ -74,8 +76,8 @@ impl Forecast<'_> {
             } else {
                 self.event(&Stand { day, at, next, left, level, changed })
             };
-            if let Some((event, target)) = &planned {
-                left = self.poured(event, *target, left, next - at);
+            if let Some((event, to)) = &planned {
+                left = self.poured(event, self.volume(*to), left, next - at);
                 changed = if matches!(event, Event::ChangeOut(_)) { at } else { changed };
             }
             let ahead = left[EXPECTED] - self.gone(EXPECTED, at, next);
@@ -121,16 +123,15 @@ impl Forecast<'_> {
         liquid(self.bin, self.library, h)
     }
 
-    /// What to do on a check day, and the amount it leaves in the bin (L).
+    /// What to do on a check day, and the level it is poured to (mm).
     fn event(&self, s: &Stand) -> Option<(Event, f64)> {
         let change = self.change_due(s);
-        let target = if change { self.same_level(s) } else { self.top_up(s)? };
-        let to = self.level(target).min(self.lines.ceiling);
-        let litres = if change { target } else { target - s.left[EXPECTED] };
+        let to = if change { self.same_level(s) } else { self.top_up(s)? };
+        let litres = self.volume(to) - if change { 0.0 } else { s.left[EXPECTED] };
         let rise = to - s.level.expected;
         let pours = if change { 1 } else { self.pours(rise) };
         let pour = Pour { to, litres, pours };
-        Some((if change { Event::ChangeOut(pour) } else { Event::TopUp(pour) }, target))
+        Some((if change { Event::ChangeOut(pour) } else { Event::TopUp(pour) }, to))
     }
 
     /// In a long crop the solution is changed every few weeks, but not just before the end; in any
@@ -150,13 +151,24 @@ impl Forecast<'_> {
         self.library.limits.top_up_rise.value
     }
 
-    /// After a change: the level it had, a little higher, never above the ceiling (L).
+    /// A level as a ruler shows it, never higher (mm).
+    fn down(&self, level: f64) -> f64 {
+        self.step * (level / self.step + 1e-9).floor()
+    }
+
+    /// A level as a ruler shows it, never lower (mm).
+    fn up(&self, level: f64) -> f64 {
+        self.step * (level / self.step - 1e-9).ceil()
+    }
+
+    /// After a change: the level it had, a little higher, never above the ceiling (mm).
     fn same_level(&self, s: &Stand) -> f64 {
-        self.volume((s.level.expected + self.rise()).min(self.lines.ceiling))
+        self.down((s.level.expected + self.rise()).min(self.lines.ceiling))
     }
 
     /// A top-up, if the bin will not last and is half empty: back to half, a day's rise at a
-    /// time, or as far as the next check needs (L).
+    /// time, or as far as the next check needs (mm). It ends where a ruler can tell: what is a
+    /// limit is rounded down, what is needed up.
     fn top_up(&self, s: &Stand) -> Option<f64> {
         let lines = self.lines;
         let half = f64::midpoint(lines.ceiling, lines.reserve);
@@ -166,13 +178,14 @@ impl Forecast<'_> {
             s.left[EXPECTED] - self.gone(EXPECTED, s.at, self.last()) < lines.reserve_volume;
         let low_enough =
             s.level.expected < half || s.left[EXPECTED] - to_next < lines.reserve_volume;
-        let bearable = s.level.expected + self.rise() * (s.next - s.at).max(1.0);
-        let gentle = self.volume(bearable.min(half + self.rise()).min(lines.ceiling));
-        let covers = (lines.reserve_volume + to_next).min(lines.ceiling_volume);
         // Never more than the roots bear until the next look, even if the bin then runs short.
-        let bearable = self.volume(bearable.min(lines.ceiling));
-        let target = gentle.max(covers.min(bearable)).min(lines.reserve_volume + rest);
-        (will_run_dry && low_enough && rest > 0.0 && target > s.left[EXPECTED]).then_some(target)
+        let bearable = s.level.expected + self.rise() * (s.next - s.at).max(1.0);
+        let bearable = self.down(bearable.min(lines.ceiling));
+        let gentle = bearable.min(self.down(half + self.rise()));
+        let covers = self.up(self.level(lines.reserve_volume + to_next)).min(bearable);
+        let enough = self.up(self.level(lines.reserve_volume + rest));
+        let to = gentle.max(covers).min(enough);
+        (will_run_dry && low_enough && rest > 0.0 && to > s.level.expected).then_some(to)
     }
 
     /// What low, expected and high use leave after something is poured: each goes to the line, but
@@ -180,7 +193,8 @@ impl Forecast<'_> {
     fn poured(&self, event: &Event, target: f64, left: [f64; 3], days: f64) -> [f64; 3] {
         let days = if matches!(event, Event::ChangeOut(_)) { 1.0 } else { days.max(1.0) };
         left.map(|v| {
-            let bears = self.volume((self.level(v) + self.rise() * days).min(self.lines.ceiling));
+            let bears = (self.level(v) + self.rise() * days).min(self.lines.ceiling);
+            let bears = self.volume(self.down(bears));
             match event {
                 // All of it goes out, so it may also come back lower.
                 Event::ChangeOut(_) => bears,

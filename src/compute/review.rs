@@ -16,6 +16,7 @@ use super::{Band, BinResults, Results, dates};
 use crate::finding::{Finding, Findings, Severity};
 use crate::library::Library;
 use crate::log::Row;
+use crate::number::figures::System;
 use crate::plan::{Bin, Plan};
 
 /// A level is read to this (mm), one standard deviation.
@@ -83,7 +84,7 @@ pub fn review(plan: &Plan, results: &Results, rows: &[Row], findings: &Findings)
     let library = Library::embedded();
     let of_bin = |(i, (bin, r)): (usize, (&Bin, &BinResults))| {
         let own: Vec<&Row> = rows.iter().filter(|row| row.bin == i).collect();
-        let look = Look { bin, r, library, findings };
+        let look = Look { bin, r, library, findings, system: plan.system };
         look.review(i, &own)
     };
     let all: Vec<BinReview> =
@@ -102,6 +103,7 @@ pub(super) struct Look<'a> {
     r: &'a BinResults,
     library: &'a Library,
     findings: &'a Findings,
+    system: System,
 }
 
 impl Look<'_> {
@@ -280,6 +282,7 @@ impl Look<'_> {
             drunk: &gone,
             from,
             forced: &[],
+            step: self.system.ruler_step(),
         };
         (dry, forecast.checks().0)
     }

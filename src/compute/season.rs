@@ -116,9 +116,9 @@ pub(super) fn work<'s>(
     let lines = &fill.plain;
     let mut forced: Vec<Date> = Vec::new();
     loop {
-        let (drunk, from, forced_now) = (&drunk, None, forced.as_slice());
+        let (drunk, from, due, step) = (&drunk, None, forced.as_slice(), system.ruler_step());
         let forecast =
-            Forecast { bin, library, lines, dates, loss, drunk, from, forced: forced_now };
+            Forecast { bin, library, lines, dates, loss, drunk, from, forced: due, step };
         (season.checks, season.short) = forecast.checks();
         match renew(&season.checks).filter(|day| !forced.contains(day)) {
             Some(day) if forced.len() < MOST_CHANGES => forced.push(day),

@@ -1,15 +1,7 @@
 //! The only place where a number becomes text: digits, units, fractions of an inch.
 
+pub use super::unit::System;
 use super::unit::Unit;
-
-/// Which system comes first on paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum System {
-    /// Gallons and inches first, litres and millimetres in brackets.
-    Us,
-    /// Litres and millimetres first.
-    Metric,
-}
 
 /// A number in `digits` significant digits, without trailing zeros, with a real minus sign.
 ///

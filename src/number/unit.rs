@@ -212,6 +212,26 @@ pub const KILOGRAM: Unit = mass("kg", 1.0);
 /// Milligrams of calcium carbonate per litre: how alkalinity is reported.
 pub const MILLIGRAM_CACO3_PER_LITRE: Unit = mass_per_volume("mg/L CaCO3", 1e-3);
 
+/// Which system comes first on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum System {
+    /// Gallons and inches first, litres and millimetres in brackets.
+    Us,
+    /// Litres and millimetres first.
+    Metric,
+}
+
+impl System {
+    /// The step in which a level is read from a ruler: an eighth of an inch, or a millimetre (mm).
+    #[must_use]
+    pub const fn ruler_step(self) -> f64 {
+        match self {
+            Self::Us => 25.4 / 8.0,
+            Self::Metric => 1.0,
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -109,7 +109,7 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
                 short_day(check.day),
                 what,
                 figures::length(check.level.expected, system),
-                figures::length(down(pour.to, system), system),
+                figures::length(pour.to, system),
                 figures::volume(pour.litres, system),
                 pours(pour),
             ])
@@ -154,7 +154,9 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         columns.push(Column::numbers(head, 4));
     }
     columns.extend(words([("Strength", 5), ("Change of solution", 6)]));
-    let rise = limits(&[grow.library.limits.top_up_rise.value], system);
+    let step = system.ruler_step();
+    let rise = (grow.library.limits.top_up_rise.value / step).floor() * step;
+    let rise = figures::short_length(rise, system);
     let caption = format!(
         "Planned top-ups, week by week, none to rise more than {rise} a day; the log has each day. Go by the level you read."
     );
@@ -193,21 +195,12 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
     weeks
 }
 
-/// Limits of top-ups, one after the other (mm), as they can be read from a ruler.
+/// Limits of top-ups, one after the other (mm).
 pub(in super::super) fn limits(all: &[f64], system: System) -> String {
-    let read = all.iter().map(|mm| figures::short_length(down(*mm, system), system));
+    let read = all.iter().map(|mm| figures::short_length(*mm, system));
     let mut read: Vec<String> = read.collect();
     read.dedup();
     read.join(", then ")
-}
-
-/// A limit as it can be read from a ruler (mm), never rounded up.
-fn down(mm: f64, system: System) -> f64 {
-    let step = match system {
-        System::Us => 25.4 / 8.0,
-        System::Metric => 1.0,
-    };
-    (mm / step + 1e-9).floor() * step
 }
 
 fn pours(pour: &Pour) -> String {
@@ -252,8 +245,7 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         } else {
             format!("{} ({low} to {high})", level(band.expected))
         };
-        let limit = |mm: f64| level(down(mm, system));
-        let planned = planned(check.event.as_ref(), limit);
+        let planned = planned(check.event.as_ref(), level);
         // Beside the level, so that what was added has a cell to itself.
         let mut expected = plain(expected);
         if !planned.is_empty() {

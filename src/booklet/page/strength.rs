@@ -59,6 +59,7 @@ pub(in super::super) fn stops_lower(grow: &Grow<'_>, bin: usize) -> bool {
     let to = |event: &Event| match event {
         Event::TopUp(pour) | Event::ChangeOut(pour) => pour.to,
     };
-    // Less than a millimetre tells nobody anything.
-    r.season.events().any(|(_, event)| to(event) < r.fill.ceiling - 1.0)
+    // Less than a ruler shows tells nobody anything.
+    let ceiling = r.fill.ceiling - grow.plan.system.ruler_step();
+    r.season.events().any(|(_, event)| to(event) < ceiling)
 }

@@ -5,7 +5,6 @@ use binleaf::booklet::Booklet;
 use binleaf::booklet::block::{Align, Block};
 use binleaf::booklet::drawing::{Drawing, Mark};
 use binleaf::compute::lid::{Lid, Opening, lid};
-use binleaf::compute::season::Check;
 use binleaf::compute::{BinResults, Fill, fill};
 use binleaf::library::Library;
 use binleaf::number::figures::System;
@@ -249,16 +248,27 @@ impl<'a> Section<'a> {
             let Mark::Words { align: Align::Right, text, .. } = mark else { return None };
             Some(text.as_str())
         });
+        let checks = &self.done.season.checks;
+        let at =
+            |text: &str| checks.iter().position(|c| c.day.strftime("%-d %b").to_string() == text);
         let mut seen = 0;
         for text in words {
-            let day = |c: &&Check| c.day.strftime("%-d %b").to_string() == text;
-            let Some(check) = self.done.season.checks.iter().find(day) else { continue };
-            let (h, ratio) = (check.level.expected, self.printed.ratio);
-            let wall = -half(&self.bin.vessel, h);
-            self.level([wall + 0.7 * ratio, wall + 2.7 * ratio], h, text);
-            seen += 1;
+            // "3 May", or "3–10 May" where days share a row.
+            let (first, last) = text.split_once('–').unwrap_or((text, text));
+            let month = last.split_once(' ').map_or("", |(_, month)| month);
+            let first = if first.contains(' ') { first.into() } else { format!("{first} {month}") };
+            let [Some(first), Some(last)] = [at(&first), at(last)] else { continue };
+            for check in [&checks[first], &checks[last]] {
+                let (h, ratio) = (check.level.expected, self.printed.ratio);
+                let wall = -half(&self.bin.vessel, h);
+                self.level([wall + 0.7 * ratio, wall + 2.7 * ratio], h, text);
+            }
+            seen += last - first + 1;
         }
-        assert!(seen > 0, "no days beside the wall");
+        let added = checks.iter().position(|c| c.event.is_some());
+        let all = added.map_or(checks.len(), |first| first + 1);
+        let name = &self.printed.drawing.caption;
+        assert_eq!(seen, all, "{name}: days beside the wall until something is added");
     }
 
     /// Undersides of pots and lid, and both ends of the cubes.

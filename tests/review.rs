@@ -97,6 +97,25 @@ fn a_rise_without_a_top_up_teaches_nothing_and_an_entered_one_is_counted() {
 }
 
 #[test]
+fn what_was_added_in_parts_is_added_up() {
+    let worked = worked();
+    let added = |field: &str| {
+        let text = format!("bin,day,level (mm),added (L)\nUpper tote 1,2027-02-05,160,{field}\n");
+        let looked = look::review(&worked, &text);
+        (looked.bins[0].readings[0].added, looked.findings.len())
+    };
+    let near =
+        |(litres, said): (f64, usize), wanted: f64| (litres - wanted).abs() < 1e-9 && said == 0;
+    for (field, litres) in
+        [("1.2 + 1.1", 2.3), ("1.2+1.1+0.5", 2.8), ("0.5 gal + 1 L", 2.892_705_892), ("1.2 +", 1.2)]
+    {
+        assert!(near(added(field), litres), "{field}: {:?}", added(field));
+    }
+    // Half a sum would be a wrong number: all of it is blank, and that is said.
+    assert_eq!(added("1.2 + a lot"), (0.0, 1));
+}
+
+#[test]
 fn semicolons_decimal_commas_and_other_units_are_read() {
     let worked = worked();
     let comma = "bin,day,level (mm),added (L)\nUpper tote 1,2027-02-05,161.9,1.5\n";

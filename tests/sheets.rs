@@ -4,6 +4,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use binleaf::booklet::Booklet;
+use binleaf::booklet::block::Block;
+use binleaf::booklet::folio::Page;
 use binleaf::cli::Class;
 use binleaf::plan::Sheet;
 use binleaf::run::{self, Worked};
@@ -45,6 +47,9 @@ fn checked(what: &str, booklet: &Booklet) -> Flaws {
         );
     }
     let little = letters.sheets.iter().filter(|count| **count < 100).count();
+    // A sheet of lines to write on has few letters, and is full.
+    let lines = |page: &&Page| matches!(page.blocks.last(), Some(Block::Lines { count: 0 }));
+    let little = little.saturating_sub(booklet.pages.iter().filter(lines).count());
     Flaws { sheets: letters.sheets.len(), little, lone: lone_rows(&document) }
 }
 
@@ -166,7 +171,7 @@ fn no_sheet_is_blank() {
         worked.done.as_mut().unwrap().0.large = true;
         large += checked(name, &worked.booklet().unwrap().unwrap());
     }
-    assert!(usual.sheets > 100 && usual.little <= 1 && usual.lone <= 1, "{usual:?}");
+    assert!(usual.sheets > 100 && usual.little == 0 && usual.lone <= 1, "{usual:?}");
     // Most rows of a large table take several lines, and no letter may become smaller.
     assert!(
         large.sheets > 300 && large.little * 50 < large.sheets && large.lone * 25 < large.sheets,

@@ -1,7 +1,7 @@
 //! The pages there are, and the blocks that pages may call.
 
 /// The pages, in the order of the booklet; a page of a kind that repeats stands once.
-pub const PAGES: [(&str, &str); 21] = [
+pub const PAGES: [(&str, &str); 22] = [
     ("glance", include_str!("../../templates/pages/glance.md")),
     ("gather", include_str!("../../templates/pages/gather.md")),
     ("safety", include_str!("../../templates/pages/safety.md")),
@@ -14,6 +14,7 @@ pub const PAGES: [(&str, &str); 21] = [
     ("topping-up", include_str!("../../templates/pages/topping-up.md")),
     ("climate", include_str!("../../templates/pages/climate.md")),
     ("trouble", include_str!("../../templates/pages/trouble.md")),
+    ("harvest", include_str!("../../templates/pages/harvest.md")),
     ("cleaning", include_str!("../../templates/pages/cleaning.md")),
     ("used-solution", include_str!("../../templates/pages/used-solution.md")),
     ("learned", include_str!("../../templates/pages/learned.md")),
@@ -69,7 +70,7 @@ pub(super) const SHEETS: [(&str, &str); 11] = [
 ];
 
 /// Every block a template may call; which of them a page has, [`super::compose()`] decides.
-pub(super) const CALLS: [&str; 73] = [
+pub(super) const CALLS: [&str; 74] = [
     "acid_cautions",
     "acidity_numbers",
     "ahead_table",
@@ -97,6 +98,7 @@ pub(super) const CALLS: [&str; 73] = [
     "findings",
     "gather_table",
     "harvest_form",
+    "harvest_table",
     "hazards_table",
     "household_table",
     "ions_table",

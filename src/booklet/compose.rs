@@ -214,6 +214,7 @@ fn of_grow(grow: &Grow<'_>, id: &str) -> Blocks {
             ("ways_table", climate::ways_table(grow)),
         ]),
         "cleaning" => Blocks::from([("bleach_table", care::bleach_table(grow))]),
+        "harvest" => Blocks::from([("harvest_table", care::harvest_table(grow))]),
         "learned" => Blocks::from([("harvest_form", care::harvest_form(grow))]),
         "notes" => Blocks::from([("notes", care::notes(grow))]),
         "sources" => Blocks::from([("sources_table", sources::sources_table(grow))]),

@@ -173,7 +173,9 @@ fn verdict(season: &crate::compute::Season) -> String {
             "It should last to the harvest; in a hot or bright season it is at the reserve by {}.",
             day(early)
         ),
-        [None, None, _] => "It should last to the harvest, even in a thirsty season.".into(),
+        [None, None, _] => {
+            "It should last to the harvest, even in a season as thirsty as one in ten.".into()
+        }
     }
 }
 

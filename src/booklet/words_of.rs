@@ -89,7 +89,7 @@ pub(super) const VALUES: [(&str, &str); 78] = [
 ];
 
 /// Blocks, on which pages, and what they show.
-pub(super) const BLOCKS: [(&str, Repeats, &str); 55] = [
+pub(super) const BLOCKS: [(&str, Repeats, &str); 56] = [
     ("bins_table", Repeats::Once, "Table of all bins with their lines"),
     ("calendar_table", Repeats::Once, "Calendar of the season"),
     ("findings", Repeats::Once, "Cautions of the plan"),
@@ -106,6 +106,7 @@ pub(super) const BLOCKS: [(&str, Repeats, &str); 55] = [
     ("climate_table", Repeats::Once, "Light and air beside what the crops like"),
     ("ways_table", Repeats::Once, "Water of every crop by each way of working it"),
     ("bleach_table", Repeats::Once, "Bleach for every bin"),
+    ("harvest_table", Repeats::Once, "When each crop is ready, and how to take it"),
     ("harvest_form", Repeats::Once, "Harvest, to fill in"),
     ("notes", Repeats::Once, "The plan's own notes"),
     ("working", Repeats::Once, "Every calculation, worked (many sheets)"),

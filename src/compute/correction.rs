@@ -21,6 +21,8 @@ pub struct Correction {
 
 /// Readings beside the expected one, as parts of it.
 const PARTS: [f64; 6] = [0.7, 0.8, 0.9, 1.1, 1.2, 1.3];
+/// The same, where a tenth may be the forecast's.
+const COARSE: [f64; 6] = [0.7, 0.8, 0.85, 1.15, 1.2, 1.3];
 
 /// Works what to do for readings beside the expected one: what the water reads alone, and the part by
 /// which a right mix may read off.
@@ -57,7 +59,8 @@ pub(super) fn work(
         return Vec::new();
     }
     // A right mix is not corrected.
-    PARTS.iter().filter(|part| (*part - 1.0).abs() > doubt).map(of_part).collect()
+    let parts = if doubt < 0.1 { PARTS } else { COARSE };
+    parts.iter().filter(|part| (*part - 1.0).abs() > doubt).map(of_part).collect()
 }
 
 /// The mix conducts at least this much better than its water, or its meter tells nothing.

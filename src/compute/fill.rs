@@ -157,6 +157,10 @@ fn pot_bottom<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Traced<'s> 
     sheet.work(&Name::new("pot-bottom", "h_pot", "Pot's floor above the bin's floor"), formula)
 }
 
+/// How much of a cube is wet.
+const LESS_GAP: Origin<'static> =
+    Origin::Data("plain-arithmetic", "depth in the solution less the gap under the cube");
+
 /// What pots and cubes take up below the start line.
 fn displaced<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Option<Traced<'s>> {
     if bin.pots() == 0 {
@@ -191,7 +195,7 @@ fn displaced<'s>(sheet: &'s Sheet, bin: &Bin, library: &Library) -> Option<Trace
             data(cube_share),
         ),
         side: plan("c", "side of a cube", side, METRE),
-        wet: plan("w", "height of the cube below the line", wet, MILLIMETRE),
+        wet: take(sheet, "w", "height of the cube below the line", wet, MILLIMETRE, LESS_GAP),
     };
     Some(sheet.work(&Name::new("displaced", "V_pots", "What pots and cubes take up"), formula))
 }

@@ -103,6 +103,10 @@ pub struct Crop {
     pub light: Span,
     /// Days to emerge in a warm room (d).
     pub germination: Span,
+    /// What it looks like when it is ready (common practice, no source).
+    pub ready: String,
+    /// What is taken, and how (common practice, no source).
+    pub take: String,
     /// Plain words for the booklet.
     #[serde(default)]
     pub cautions: Vec<String>,

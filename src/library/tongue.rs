@@ -38,6 +38,7 @@ const ES_PAGES: &[(&str, &str)] = pages!("es":
     "gather"
     "glance"
     "glossary"
+    "harvest"
     "learned"
     "mixing"
     "notes"

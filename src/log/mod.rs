@@ -138,8 +138,13 @@ impl Sheet<'_> {
         let level = number(Field::Level, [0.0, depth]);
         let (ph, conductivity) =
             (number(Field::Acidity, [1.0, 13.0]), number(Field::Conductivity, [0.0, 20.0]));
-        let added = number(Field::Added, [0.0, 5000.0]).unwrap_or(0.0);
-        let harvest = number(Field::Harvest, [0.0, 1e6]).unwrap_or(0.0);
+        // What took several days may be written as a sum; if a part is none, all of it is blank.
+        let sum = |field: Field, range: [f64; 2]| -> f64 {
+            let parts = cell(field).split('+').map(str::trim).filter(|part| !part.is_empty());
+            let parts = parts.map(|part| self.number(columns, field, part, range, &place));
+            parts.sum::<Option<f64>>().unwrap_or(0.0)
+        };
+        let (added, harvest) = (sum(Field::Added, [0.0, 5000.0]), sum(Field::Harvest, [0.0, 1e6]));
         let changed = cell(Field::Seen).to_lowercase().contains("change");
         Some(Row { place, bin, day, level, ph, conductivity, added, changed, harvest })
     }

@@ -11,7 +11,8 @@ use crate::booklet::paper::Printed;
 const FOLLOW: [&str; 4] = ["used-solution", "glossary", "sources", "key"];
 
 /// Short pages that begin under the one before them if most of them has room there.
-const JOIN: [&str; 7] = ["sowing", "supply", "climate", "trouble", "cleaning", "learned", "notes"];
+const JOIN: [&str; 8] =
+    ["sowing", "supply", "climate", "trouble", "harvest", "cleaning", "learned", "notes"];
 
 /// Pages that begin under the one before them if half a sheet is left: what stands in a chain, and is
 /// not handed out by itself.

@@ -261,7 +261,12 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     columns.push(Column::words(&format!("Level, {unit}"), 4));
     let added = format!("Added, {}", liquid(system));
     columns.extend(words([("pH", 3), ("EC, mS/cm", 4), (&added, 4), ("What you see", 6)]));
-    let caption = "Log. Measure from the floor with a clean ruler before you add anything; a blank is \
-                   better than a guess.";
-    one(Table { row_height: 7.6, ..Table::to_fill(caption, columns, rows.collect()) })
+    let mut caption = "Log. Measure from the floor with a clean ruler before you add anything; a \
+                       blank is better than a guess."
+        .to_string();
+    let parts = |event: &Event| matches!(event, Event::TopUp(pour) if pour.pours > 1);
+    if season.events().any(|(_, event)| parts(event)) {
+        caption.push_str(" Parts of a top-up go into one cell, as in 1 + 1.");
+    }
+    one(Table { row_height: 7.6, ..Table::to_fill(&caption, columns, rows.collect()) })
 }

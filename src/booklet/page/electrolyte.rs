@@ -69,7 +69,9 @@ pub(in super::super) fn correction_table(grow: &Grow<'_>, mix: usize) -> Vec<Blo
         figures::decimals(chemistry.water, 2),
         cold(grow, chemistry)
     );
-    one(Table::printed(&caption, columns, rows.collect()))
+    let mut blocks = one(Table::printed(&caption, columns, rows.collect()));
+    blocks.push(paragraph("Between two rows go by the nearer one."));
+    blocks
 }
 
 fn ion_row(ion: &Ion) -> Vec<Line> {

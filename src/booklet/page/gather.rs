@@ -5,36 +5,16 @@ use std::collections::BTreeMap;
 use super::super::Grow;
 use super::super::block::{Block, Table};
 use super::acidity;
-use super::drift;
-use super::mixing::{spoons, weight};
+use super::mixing::spoons;
+use super::stock;
 use super::{cells, one, words};
-use crate::compute::Mixing;
 use crate::compute::season::Event;
 use crate::number::figures;
-use crate::plan::{LabelRate, Mix};
+use crate::plan::{LabelRate, Light};
 use crate::science::vessel::Vessel;
 
-/// All the solution of a season over the first filling of the bins of a solution, with changes, and
-/// with top-ups by their strength.
-fn season_share(grow: &Grow<'_>, mix: usize) -> f64 {
-    let (mut first, mut all) = (0.0, 0.0);
-    for bin in &grow.results.mixing[mix].bins {
-        let r = &grow.results.bins[*bin];
-        first += r.fill.start_volume;
-        all += r.fill.start_volume;
-        for (i, check) in r.season.checks.iter().enumerate() {
-            all += match &check.event {
-                Some(Event::ChangeOut(pour)) => pour.litres,
-                Some(Event::TopUp(pour)) => drift::strength(r, i) * pour.litres,
-                None => 0.0,
-            };
-        }
-    }
-    if first > 0.0 { all / first } else { 1.0 }
-}
-
 /// What is needed, and how much of it.
-type Item = (String, String);
+pub(super) type Item = (String, String);
 
 pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut items = living(grow);
@@ -43,11 +23,11 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
         ("pH strips or meter; conductivity meter if you have one", "for every check"),
         ("Ruler or stick that stands on the bin's floor", "one, kept clean"),
         ("Syringes of 1 mL and 10 mL, a measured jug, a clean jar", "one each"),
-        ("Tray for seedlings, thermometer, lamp or a bright window", "one each"),
+        ("Tray for seedlings, thermometer", "one each"),
         ("Washing-up liquid and household bleach, for the end", "one bottle each"),
         ("Goggles, gloves, apron for whoever doses pH", "one set each"),
     ];
-    let dry = |i: usize| !unused(grow, i) && !liquid(&grow.plan.feeds[i].rate);
+    let dry = |i: usize| !stock::unused(grow, i) && !liquid(&grow.plan.feeds[i].rate);
     if (0..grow.plan.feeds.len()).any(dry) || grow.plan.adjusters.iter().any(|a| a.dry) {
         items.push(("Scale".into(), scale(grow)));
     }
@@ -65,6 +45,7 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
         ));
     }
     items.extend(tools.map(|(what, how_much)| (what.into(), how_much.into())));
+    items.push(lamp(grow));
     let rows = items.into_iter().map(|(what, how_much)| cells([what, how_much, String::new()]));
     let columns = words([("What", 10), ("How much", 7), ("Got it", 2)]);
     one(Table { row_height: 6.2, ..Table::printed("", columns, rows.collect()) })
@@ -169,7 +150,7 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
     let total = figures::volume(grow.results.total, plan.system);
     let water = format!("Water ({})", plan.water.name);
     let mut items = vec![(water, format!("{total} for the first filling{}", in_all(grow)))];
-    items.extend(feeds(grow));
+    items.extend(stock::feeds(grow));
     for (i, adjuster) in plan.adjusters.iter().enumerate() {
         let way = if adjuster.up { "moves pH up" } else { "moves pH down" };
         let doses = (0..plan.mixes.len()).filter_map(|mix| acidity::of(grow, mix));
@@ -190,69 +171,20 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
     items
 }
 
-/// Grams, level teaspoons and millilitres of a feed: for the first filling, and for the season.
-fn needs(grow: &Grow<'_>, feed: usize) -> [(f64, f64, f64); 2] {
-    let mut all = [(0.0, 0.0, 0.0); 2];
-    for (mix, mixing) in grow.results.mixing.iter().enumerate() {
-        let before = mixing.first_bin();
-        let season = season_share(grow, mix);
-        for dose in mixing.feeds.iter().filter(|d| d.feed == feed) {
-            for amount in dose.amounts.iter().skip(before).take(mixing.bins.len()) {
-                for (sum, share) in all.iter_mut().zip([1.0, season]) {
-                    sum.0 += share * amount.grams.unwrap_or(0.0);
-                    sum.1 += share * amount.spoons.unwrap_or(0.0);
-                    sum.2 += share * amount.millilitres.unwrap_or(0.0);
-                }
-            }
+/// The lamp, if there is one or may be one.
+fn lamp(grow: &Grow<'_>) -> Item {
+    let climate = &grow.plan.climate;
+    let [what, how_much] = match climate.light {
+        Some(Light::Lamp { ppfd, hours }) => {
+            let [ppfd, hours] = [ppfd, hours].map(|n| figures::plain(n, 3));
+            let power = climate.lamp.map(|lamp| format!(", {} W", figures::plain(lamp.power, 3)));
+            let light = format!("{ppfd} µmol/m²/s at the leaves, {hours} h a day");
+            return ("Lamp on a timer".into(), light + &power.unwrap_or_default());
         }
-    }
-    all
-}
-
-/// What the first filling takes of each feed, and the season.
-fn feeds(grow: &Grow<'_>) -> Vec<Item> {
-    let mut all = Vec::new();
-    for (index, feed) in grow.plan.feeds.iter().enumerate() {
-        let bottled = bottled(grow, index);
-        let [first, season] = needs(grow, index);
-        if unused(grow, index) {
-            continue;
-        }
-        if let Some((grams, pairs)) = &bottled {
-            let pairs = figures::plain(pairs.ceil(), 4);
-            let how_much = format!("{grams} to a bottle; pairs of bottles: {pairs}");
-            all.push((feed.name.clone(), how_much));
-        }
-        if bottled.is_some() && first.0 == 0.0 {
-            continue;
-        }
-        let amount = |(grams, spoons, ml): (f64, f64, f64)| match feed.rate {
-            LabelRate::Liquid { .. } => figures::dropper(ml),
-            LabelRate::Spoons { .. } | LabelRate::Mass { .. } if grams > 0.0 => {
-                figures::mass(grams)
-            }
-            LabelRate::Spoons { .. } | LabelRate::Mass { .. } => {
-                format!("{} tsp", figures::mixed(spoons, 8))
-            }
-        };
-        let mut how_much = format!("{} for the first filling", amount(first));
-        if amount(season) != amount(first) {
-            how_much = format!("{how_much}, about {} in all", amount(season));
-        }
-        all.push((feed.name.clone(), how_much));
-    }
-    all
-}
-
-/// What a bottle of concentrate takes of a feed, and how many pairs of bottles the grow takes.
-fn bottled(grow: &Grow<'_>, feed: usize) -> Option<(String, f64)> {
-    let of_mix = |(index, (mix, mixing)): (usize, (&Mix, &Mixing))| {
-        let two = mixing.concentrate.as_ref()?;
-        let own = two.parts.iter().find(|p| p.feed == feed)?;
-        let season = season_share(grow, index);
-        Some((weight(own.grams, mix.scale), season * mixing.total / two.makes))
+        _ if climate.indoors => ["Bright window or lamp", "for the tray and the bins"],
+        _ => ["Bright window or lamp", "for the tray"],
     };
-    grow.plan.mixes.iter().zip(&grow.results.mixing).enumerate().find_map(of_mix)
+    (what.into(), how_much.into())
 }
 
 /// The steps the plan weighs in: small salts need a finer scale than big ones bear.
@@ -274,12 +206,3 @@ fn liquid(rate: &LabelRate) -> bool {
 
 /// The step of a scale for letters (g).
 const KITCHEN: f64 = 0.1;
-
-/// Whether no bin gets anything of a feed.
-fn unused(grow: &Grow<'_>, feed: usize) -> bool {
-    let gets = |(mix, mixing): (usize, &Mixing)| {
-        let filled = grow.plan.bins.iter().any(|b| b.mix == mix);
-        filled && mixing.feeds.iter().any(|d| d.feed == feed && d.rate > 0.0)
-    };
-    !grow.results.mixing.iter().enumerate().any(gets)
-}

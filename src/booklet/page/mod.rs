@@ -25,6 +25,7 @@ pub(super) mod repeated;
 pub(super) mod safety;
 pub(super) mod section;
 pub(super) mod sources;
+mod stock;
 pub(super) mod strength;
 pub(super) mod supply;
 pub(super) mod titration;

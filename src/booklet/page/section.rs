@@ -1,34 +1,26 @@
 //! A bin in section, to scale: lid, pots, cubes, lines with their heights, widths, and where the
 //! level is expected as it falls. Dimensions stand outside, after ISO 129-1.
 
+mod layout;
 mod levels;
 
 use super::super::Grow;
 use super::super::block::{Align, Block};
-use super::super::dimension::{across, outside, thin};
+use super::super::dimension::{across, thin};
 use super::super::drawing::{Drawing, Mark};
 
 use crate::number::figures;
-use crate::plan::Sheet;
 use crate::science::vessel::Vessel;
 
-use levels::{DAYS, days, falling};
+use layout::{Layout, WIDTHS, layout};
+use levels::{days, falling};
 
-/// Most height of the bin itself (mm of paper).
-const TALL: f64 = 42.0;
-/// Room for the words beside the bin (mm of paper).
-const WORDS: f64 = 58.0;
 /// From the bin's side to the words (mm of paper), so that lines lead to them at a slant that shows.
 const LEADER: f64 = 5.0;
-/// Room for a width above the lid and below the floor (mm of paper).
-const WIDTHS: f64 = 7.0;
 /// Height of capital letters (mm).
 const LETTERS: f64 = 2.2;
 /// Least distance between two lines of words (mm).
 const APART: f64 = 4.4;
-
-/// How much larger all of it is beside large letters.
-const LARGE: f64 = 1.5;
 
 /// Turns millimetres of the bin into millimetres of paper.
 struct Scale {
@@ -58,56 +50,29 @@ struct View<'a> {
 }
 
 pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
-    let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
+    let bin = &grow.plan.bins[index];
     let half = |h: f64| 500.0 * width(&bin.vessel, h);
-    let broadest = 2.0 * half(0.0).max(half(fill.depth)) + 20.0;
-    let above = (fill.lid - fill.depth).max(0.0) + 12.0;
-    // The text of the smaller papers is 115 mm wide, that of the larger ones 170 mm.
-    let small = matches!(grow.plan.paper, Sheet::A5 | Sheet::HalfLetter);
-    let paper = if small { 115.0 } else { 165.0 };
-    // Beside large letters it is drawn for less paper and grows with its letters.
-    let grown = if grow.plan.large { LARGE } else { 1.0 };
-    let room = [paper / grown - WORDS - DAYS, TALL];
-    let ratio = stated((broadest / room[0]).max((fill.depth + above) / room[1]) / grown);
-    let by = 1.0 / (ratio * grown);
-    // Widths that have no room between their arrows stand left of them.
-    let left = ends(&bin.vessel).into_iter().flatten().map(|m| {
-        let beside = broadest / 2.0 * by - 500.0 * m * by;
-        outside(1000.0 * m * by, &span(grow, index, m)) - beside + 1.0
-    });
-    let left = left.fold(DAYS, f64::max);
-    let width = left + broadest * by + WORDS;
-    let wide = ends(&bin.vessel).is_some();
-    let [top, below] = if wide { [WIDTHS, WIDTHS + 3.0] } else { [1.5, 5.0] };
-    let floor = top + (fill.depth + above) * by;
-    let scale = Scale { by, middle: left + broadest * by / 2.0, floor, foot: floor + below - 1.5 };
+    let Layout { scale, ratio, grown, rows, size: [width, height] } = layout(grow, index, &half);
     let mut marks = Vec::new();
     let view = View { scale: &scale, grow, index, half: &half };
     solution_and_walls(&mut marks, &view);
     lid_and_pots(&mut marks, &view);
     lines(&mut marks, &view);
-    let all = days(&mut marks, &view);
+    days(&mut marks, &view, rows);
     widths(&mut marks, &view);
-    let height = scale.floor + below;
     let (name, alt) = (format!("section-{}", index + 1), alt(grow, index));
-    let caption = caption(&bin.name, ratio, wide, all);
+    let added = grow.results.bins[index].season.events().next().is_some();
+    let caption = caption(&bin.name, ratio, ends(&bin.vessel).is_some(), added);
     let drawing = Drawing { name, width, height, marks, alt, caption };
     vec![Block::Figure(drawing.grown(grown))]
 }
 
-/// Its name and scale, and whether widths, and all of the expected levels, are shown.
-fn caption(name: &str, ratio: f64, widths: bool, levels: bool) -> String {
+/// Its name and scale, what its widths are, and which levels are shown.
+fn caption(name: &str, ratio: f64, widths: bool, added: bool) -> String {
     let widths = if widths { " Widths are inside." } else { " Widths as poured." };
-    let some = if levels { "" } else { "some of the " };
+    let until = if added { " until something is added" } else { "" };
     let ratio = figures::plain(ratio, 4);
-    format!("{name} in section, scale 1 : {ratio}.{widths} Left: {some}expected levels.")
-}
-
-/// The next scale, 1 to so much, that can be stated in full, so that a length on paper times it is
-/// the length in the bin.
-fn stated(ratio: f64) -> f64 {
-    let step = if ratio < 10.0 { 0.1 } else { 0.5 };
-    (ratio / step - 1e-9).ceil() * step
+    format!("{name} in section, scale 1 : {ratio}.{widths} Left: expected levels{until}.")
 }
 
 /// Inside width along the bin at a height (m); of a measured bin, as if it were round.

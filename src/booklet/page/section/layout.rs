@@ -1,0 +1,100 @@
+//! How large a bin in section is drawn, and what has room beside it.
+
+use super::super::super::Grow;
+use super::super::super::dimension::outside;
+use super::levels::{DAYS, high, share};
+use super::{Scale, ends, span};
+use crate::plan::Sheet;
+
+/// Most height of the bin itself (mm of paper).
+const TALL: f64 = 42.0;
+/// Room for the words beside the bin (mm of paper).
+const WORDS: f64 = 58.0;
+/// Room for a width above the lid and below the floor (mm of paper).
+pub(super) const WIDTHS: f64 = 7.0;
+/// From the edge of the drawing to the middle of a day (mm).
+const EDGE: f64 = 1.6;
+/// How much larger all of it is beside large letters.
+const LARGE: f64 = 1.5;
+
+/// Most height of the rows of days (mm of paper).
+const MOST: f64 = 56.0;
+
+/// Scale, size and room of a drawing.
+pub(super) struct Layout {
+    pub(super) scale: Scale,
+    /// A length in the bin over its length on paper.
+    pub(super) ratio: f64,
+    /// How much larger all of it is printed than it is drawn.
+    pub(super) grown: f64,
+    /// Highest and lowest place for days.
+    pub(super) rows: [f64; 2],
+    /// Width and height.
+    pub(super) size: [f64; 2],
+}
+
+/// Lays a bin out whose inside is `half` as wide to both sides at a height.
+pub(super) fn layout(grow: &Grow<'_>, index: usize, half: &dyn Fn(f64) -> f64) -> Layout {
+    let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
+    let broadest = 2.0 * half(0.0).max(half(fill.depth)) + 20.0;
+    let tall = fill.depth + above(fill.lid - fill.depth);
+    // The text of the smaller papers is 115 mm wide, that of the larger ones 170 mm.
+    let small = matches!(grow.plan.paper, Sheet::A5 | Sheet::HalfLetter);
+    let paper = if small { 115.0 } else { 165.0 };
+    // Beside large letters it is drawn for less paper and grows with its letters.
+    let grown = if grow.plan.large { LARGE } else { 1.0 };
+    let [top, below] = match ends(&bin.vessel) {
+        Some(_) => [WIDTHS, WIDTHS + 3.0],
+        None => [1.5, 5.0],
+    };
+    let fitted = |days: f64| {
+        let room = [paper / grown - WORDS - days, TALL];
+        stated((broadest / room[0]).max(tall / room[1]) / grown)
+    };
+    let rows = |ratio: f64| {
+        let by = 1.0 / (ratio * grown);
+        let [lid, floor] = [tall - fill.depth, tall].map(|h| top + h * by);
+        // Days keep off widths that stand left of their arrows; without them, a low bin gets a higher drawing.
+        if beside(grow, index, broadest, by) > 0.0 {
+            [lid, floor + 3.0]
+        } else {
+            let needed = EDGE + high(grow, index).min(MOST);
+            [EDGE, needed.max(floor + below - EDGE)]
+        }
+    };
+    let mut ratio = fitted(DAYS[0]);
+    let shared = share(grow, index, rows(ratio)) > 1;
+    if shared {
+        ratio = fitted(DAYS[1]);
+    }
+    let by = 1.0 / (ratio * grown);
+    let left = beside(grow, index, broadest, by).max(DAYS[usize::from(shared)]);
+    let floor = top + tall * by;
+    let scale = Scale { by, middle: left + broadest * by / 2.0, floor, foot: floor + below - 1.5 };
+    let rows = rows(ratio);
+    let size = [left + broadest * by + WORDS, (floor + below).max(rows[1] + EDGE)];
+    Layout { scale, ratio, grown, rows, size }
+}
+
+/// Room above the rim for the lid and the rims of pots (mm), with a lid so much above it.
+fn above(lid: f64) -> f64 {
+    lid.max(0.0) + 12.0
+}
+
+/// How far widths reach out to the left of the drawing's bin, of those that have no room between their
+/// arrows (mm of paper).
+fn beside(grow: &Grow<'_>, index: usize, broadest: f64, by: f64) -> f64 {
+    let widths = ends(&grow.plan.bins[index].vessel).into_iter().flatten().map(|m| {
+        let out = outside(1000.0 * m * by, &span(grow, index, m));
+        let from = broadest / 2.0 * by - 500.0 * m * by;
+        if out > 0.0 { out - from + 1.0 } else { 0.0 }
+    });
+    widths.fold(0.0, f64::max)
+}
+
+/// The next scale, 1 to so much, that can be stated in full, so that a length on paper times it is
+/// the length in the bin.
+fn stated(ratio: f64) -> f64 {
+    let step = if ratio < 10.0 { 0.1 } else { 0.5 };
+    (ratio / step - 1e-9).ceil() * step
+}

@@ -5,7 +5,7 @@ use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad`, `tests/logs/bad`, `tests/booklets/bad` or `tests/pages/bad` has a
 /// case for each.
-pub const CODES: [&str; 116] = [
+pub const CODES: [&str; 118] = [
     "above-label",
     "aim-missed",
     "aim-unclear",
@@ -24,6 +24,7 @@ pub const CODES: [&str; 116] = [
     "citric-hard",
     "climate-gap",
     "cold-air",
+    "cold-nights",
     "comma",
     "control-character",
     "counted-twice",
@@ -62,6 +63,7 @@ pub const CODES: [&str; 116] = [
     "no-such-name",
     "no-title",
     "no-unit",
+    "no-weight",
     "not-needed",
     "not-on-paper",
     "not-soluble",

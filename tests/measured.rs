@@ -5,6 +5,7 @@ use binleaf::booklet::Booklet;
 use binleaf::booklet::block::{Align, Block};
 use binleaf::booklet::drawing::{Drawing, Mark};
 use binleaf::compute::lid::{Lid, Opening, lid};
+use binleaf::compute::season::Check;
 use binleaf::compute::{BinResults, Fill, fill};
 use binleaf::library::Library;
 use binleaf::number::figures::System;
@@ -145,6 +146,8 @@ struct Section<'a> {
     printed: &'a Printed<'a>,
     bin: &'a Bin,
     done: &'a BinResults,
+    /// How much larger it is printed than it is drawn.
+    grown: f64,
     /// The middle of the floor line, measured (mm of the drawing).
     floor: [f64; 2],
     /// How many lines were measured.
@@ -152,7 +155,7 @@ struct Section<'a> {
 }
 
 impl<'a> Section<'a> {
-    fn new(printed: &'a Printed<'a>, bin: &'a Bin, done: &'a BinResults) -> Self {
+    fn new(printed: &'a Printed<'a>, bin: &'a Bin, done: &'a BinResults, large: bool) -> Self {
         // The walls are drawn from the left rim down, along the floor and up again.
         let walls = printed.drawing.marks.iter().find_map(|mark| {
             if let Mark::Path { points, .. } = mark { Some(points) } else { None }
@@ -161,7 +164,8 @@ impl<'a> Section<'a> {
         let [from, to] = [walls[walls.len() / 2 - 1], walls[walls.len() / 2]];
         let middle = f64::midpoint(from[0], to[0]);
         let floor = [middle, printed.across(middle, from[1]).unwrap()];
-        Self { printed, bin, done, floor, seen: 0 }
+        let grown = if large { 1.5 } else { 1.0 };
+        Self { printed, bin, done, grown, floor, seen: 0 }
     }
 
     /// Where a place in the bin must stand: so far (mm) right of its middle, so far above its floor.
@@ -251,13 +255,20 @@ impl<'a> Section<'a> {
         let checks = &self.done.season.checks;
         let at =
             |text: &str| checks.iter().position(|c| c.day.strftime("%-d %b").to_string() == text);
-        let mut seen = 0;
+        let added = checks.iter().position(|c| c.event.is_some());
+        let all = added.map_or(checks.len(), |first| first + 1);
+        let (mut seen, mut later) = (0, Vec::new());
         for text in words {
-            // "3 May", or "3–10 May" where days share a row.
+            // "3 May", or "3–10 May" where days share a row, or "3 May–" where the last follows.
             let (first, last) = text.split_once('–').unwrap_or((text, text));
             let month = last.split_once(' ').map_or("", |(_, month)| month);
             let first = if first.contains(' ') { first.into() } else { format!("{first} {month}") };
-            let [Some(first), Some(last)] = [at(&first), at(last)] else { continue };
+            let Some(first) = at(&first) else { continue };
+            if first >= all {
+                later.push(first);
+                continue;
+            }
+            let last = at(last).unwrap();
             for check in [&checks[first], &checks[last]] {
                 let (h, ratio) = (check.level.expected, self.printed.ratio);
                 let wall = -half(&self.bin.vessel, h);
@@ -265,10 +276,32 @@ impl<'a> Section<'a> {
             }
             seen += last - first + 1;
         }
-        let added = checks.iter().position(|c| c.event.is_some());
-        let all = added.map_or(checks.len(), |first| first + 1);
         let name = &self.printed.drawing.caption;
         assert_eq!(seen, all, "{name}: days beside the wall until something is added");
+        let rest: Vec<usize> = (all..checks.len()).collect();
+        let ends = [rest.first(), rest.last().filter(|_| rest.len() > 1)];
+        assert_eq!(
+            later,
+            ends.into_iter().flatten().copied().collect::<Vec<_>>(),
+            "{name}: later days"
+        );
+        self.bracket(&checks[all..]);
+    }
+
+    /// Ends of the bracket of later checks.
+    fn bracket(&mut self, later: &[Check]) {
+        let levels = || later.iter().map(|c| c.level.expected);
+        let ends = [levels().fold(f64::INFINITY, f64::min), levels().fold(0.0, f64::max)];
+        if later.is_empty() {
+            return;
+        }
+        let wall = |h: f64| -half(&self.bin.vessel, h);
+        let x = ends.map(wall).into_iter().fold(f64::NEG_INFINITY, f64::max);
+        let ratio = self.printed.ratio;
+        for h in ends {
+            let at = |mm: f64| x + mm * self.grown * ratio;
+            self.level([at(3.5), at(4.3)], h, "1 end of the bracket");
+        }
     }
 
     /// Undersides of pots and lid, and both ends of the cubes.
@@ -326,7 +359,7 @@ fn sections(name: &str, worked: &Worked) -> usize {
             continue;
         };
         let printed = Printed::find(&drawing, sheet_of(&page, &drawing), stated(&drawing));
-        let mut section = Section::new(&printed, bin, done);
+        let mut section = Section::new(&printed, bin, done, plan.large);
         section.lines();
         section.walls();
         section.widths();

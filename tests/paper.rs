@@ -181,7 +181,9 @@ fn the_contents_say_where_pages_are() {
         let mut seen = 0;
         for title in &paper.titles {
             // Two pages of the same name would both be found.
-            let of_title = dicts().filter(|d| d.has(b"Dest") && paper.words(d, "Title") == *title);
+            // A name keeps its number on its line.
+            let titled = |d: &&Dictionary| paper.words(d, "Title").replace('\u{a0}', " ") == *title;
+            let of_title = dicts().filter(|d| d.has(b"Dest")).filter(titled);
             for mark in of_title {
                 let place = paper.get(mark, "Dest").unwrap().as_array().unwrap();
                 let sheet = 1 + paper.pages[&place[0].as_reference().unwrap()];

@@ -1,6 +1,7 @@
 //! The log comes back: the fit, the rest of the season, and every way a log can be wrong.
 
 use binleaf::compute::review::BinReview;
+use binleaf::compute::season::{Check, Event};
 use binleaf::finding::Findings;
 use binleaf::run::{self, Worked};
 use binleaf::{log, look, plan};
@@ -94,6 +95,59 @@ fn a_rise_without_a_top_up_teaches_nothing_and_an_entered_one_is_counted() {
     let entered = look::review(&worked, &format!("{head}{rows}8{rest}"));
     assert!(entered.findings.is_empty(), "{:?}", entered.findings);
     assert!(entered.bins[0].readings[2].used.unwrap() > 0.0);
+}
+
+/// The mint's solution is changed twice by the plan: on 27 February and 27 March.
+#[test]
+fn a_change_in_the_log_is_a_change() {
+    let worked = worked();
+    let bin =
+        worked.done.as_ref().unwrap().0.bins.iter().position(|b| b.name == "Mint tote").unwrap();
+    let season = &worked.done.as_ref().unwrap().1.bins[bin].season;
+    let planned: Vec<_> =
+        season
+            .events()
+            .filter_map(|(c, e)| {
+                if let Event::ChangeOut(pour) = e { Some((c.day, pour.clone())) } else { None }
+            })
+            .collect();
+    assert_eq!(planned.len(), 2);
+    let looked = |rows: &str| {
+        let text = format!("bin,day,level (mm),added (L),what you see\n{rows}");
+        let mut looked = look::review(&worked, &text);
+        assert!(looked.findings.is_empty(), "{:?}", looked.findings);
+        looked.bins.remove(0)
+    };
+    let changes = |review: &BinReview| -> Vec<_> {
+        let of = |c: &Check| matches!(c.event, Some(Event::ChangeOut(_))).then_some(c.day);
+        review.checks.iter().filter_map(of).collect()
+    };
+    let litres = planned[0].1.litres;
+    // Written on its day, or two days late with the word; all that went in is all there is.
+    for row in [
+        format!("Mint tote,2027-02-27,198,{litres:.2},\n"),
+        format!("Mint tote,2027-03-01,190,{litres:.2},changed it\n"),
+        format!("Mint tote,2027-03-01,190,{litres:.2},cambio de solución\n"),
+    ] {
+        let review = looked(&row);
+        let first = &review.checks[0];
+        assert!(first.event.is_none(), "{row}: {:?}", first.event);
+        assert!(
+            (first.level.expected - planned[0].1.to).abs() < 20.0,
+            "{row}: {}",
+            first.level.expected
+        );
+        assert!(first.level.expected < planned[0].1.to, "{row}: {}", first.level.expected);
+        assert_eq!(changes(&review), [planned[1].0], "{row}");
+    }
+    // Without it both are still to come, and no pour lifts the level more than the roots bear.
+    let review = looked("Mint tote,2027-02-02,243,,\n");
+    assert_eq!(changes(&review), [planned[0].0, planned[1].0]);
+    for check in &review.checks {
+        if let Some(Event::ChangeOut(pour)) = &check.event {
+            assert!(pour.to - check.level.expected <= 20.5, "{check:?}");
+        }
+    }
 }
 
 #[test]

@@ -436,7 +436,7 @@ fn limits_are_said_in_one_way() {
         };
         // "3 3/4 in (95 mm)", "174 mm, then 181 mm" and "181" as bare numbers.
         let bare = |text: &str| -> Vec<String> {
-            let ends = text.split(", then ").filter(|t| !t.is_empty());
+            let ends = text.split(", then ").filter(|t| !t.is_empty() && *t != "–");
             let number =
                 |t: &str| t.split(" in").next().unwrap().split(" mm").next().unwrap().into();
             ends.map(number).collect()
@@ -465,7 +465,17 @@ fn limits_are_said_in_one_way() {
         table.extend(behind(&tables[0], [" gal), to ", " L), to "]));
         let card = column(&tables[1], "To, no higher");
         assert!(log.len() > 3, "{name}: {log:?}");
-        assert_eq!(table, log, "{name}: the table and the log");
+        // Limits that hardly differ are said once, by the lowest.
+        assert!(
+            table.is_subset(&log) && table.len() > 2,
+            "{name}: the table {table:?}, not {log:?}"
+        );
+        let alike = |a: &String, b: &String| match (a.parse::<f64>(), b.parse::<f64>()) {
+            (Ok(a), Ok(b)) => (0.0..2.5).contains(&(b - a)),
+            _ => a == b,
+        };
+        let said = |limit: &String| table.iter().any(|least| alike(least, limit));
+        assert!(log.iter().all(said), "{name}: the log {log:?}, not {table:?}");
         assert!(
             card.is_subset(&log) && !card.is_empty(),
             "{name}: the card: {card:?}, not {log:?}"

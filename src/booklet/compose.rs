@@ -11,7 +11,7 @@ use super::language::Language;
 use super::own::{Own, OwnPage};
 use super::page::{
     acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, expected, fan, gather,
-    glance, mixing, pails, safety, section, sources, supply, titration, trial, working,
+    glance, harvest, mixing, pails, safety, section, sources, supply, titration, trial, working,
 };
 use super::sequence::sequence;
 use super::values::{self, Values};
@@ -214,8 +214,8 @@ fn of_grow(grow: &Grow<'_>, id: &str) -> Blocks {
             ("ways_table", climate::ways_table(grow)),
         ]),
         "cleaning" => Blocks::from([("bleach_table", care::bleach_table(grow))]),
-        "harvest" => Blocks::from([("harvest_table", care::harvest_table(grow))]),
-        "learned" => Blocks::from([("harvest_form", care::harvest_form(grow))]),
+        "harvest" => Blocks::from([("harvest_table", harvest::harvest_table(grow))]),
+        "learned" => Blocks::from([("harvest_form", harvest::harvest_form(grow))]),
         "notes" => Blocks::from([("notes", care::notes(grow))]),
         "sources" => Blocks::from([("sources_table", sources::sources_table(grow))]),
         "working" => {

@@ -1,12 +1,12 @@
 //! What may not be torn apart at the end of a line on paper: a number and its unit, a number and
-//! its fraction, a day and its month, a number and what it counts ("bottles: 1"), a short blank and
-//! its word. (A joiner behind the slash of a unit would end up in every slash that is copied.)
+//! its fraction, a day and its month, a number and what it counts ("bottles: 1"), a name and its number
+//! ("Tote 1"), an element and its per cent, a short blank and its word. (A joiner behind the slash of a unit would end up in every slash that is copied.)
 
 /// What units are made of, in the languages of the booklet.
-const PARTS: [&str; 32] = [
+const PARTS: [&str; 34] = [
     "%", "L", "mL", "gal", "g", "mg", "kg", "oz", "lb", "fl", "tsp", "tbsp", "cdta", "cda", "mm",
     "cm", "m", "m²", "in", "ft", "mol", "mmol", "µmol", "meq", "mS", "µS", "°C", "°F", "kPa",
-    "kWh", "h", "d",
+    "kWh", "W", "h", "d", "s",
 ];
 
 /// Months as they are written, in the languages of the booklet.
@@ -21,6 +21,9 @@ const BLANK: usize = 16;
 /// Does not break.
 const SPACE: char = '\u{a0}';
 
+/// What stands before the unit of a rate ("18 mm a gal").
+const PER: [&str; 2] = ["a", "por"];
+
 fn is_unit(token: &str) -> bool {
     token.split('/').all(|part| PARTS.contains(&part))
 }
@@ -30,27 +33,49 @@ fn is_fraction(token: &str) -> bool {
     token.split_once('/').is_some_and(|(over, under)| digits(over) && digits(under))
 }
 
+/// An element or a form of it on a label, such as "K2O" or "N-nitrate".
+fn is_form(token: &str) -> bool {
+    token.len() < 12
+        && token.starts_with(|c: char| c.is_ascii_uppercase())
+        && token.ends_with(|c: char| c.is_ascii_alphanumeric())
+}
+
+fn digits(token: &str) -> bool {
+    !token.is_empty() && token.bytes().all(|b| b.is_ascii_digit())
+}
+
 /// The text with such breaks forbidden.
 pub(super) fn hold(text: &str) -> String {
     let mut held = String::with_capacity(text.len());
-    let (mut after_number, mut after_colon) = (false, false);
-    for (i, token) in text.split(' ').enumerate() {
-        let bare = token.trim_matches(|c| "(),.;:".contains(c));
-        let opens = token.starts_with('(');
+    let mut tokens = text.split(' ').enumerate().peekable();
+    let mut before = "";
+    while let Some((i, token)) = tokens.next() {
+        let next = tokens.peek().map(|(_, next)| *next);
         if i > 0 {
-            let joins = is_unit(bare) || is_fraction(bare) || MONTHS.contains(&bare);
-            let counts =
-                after_colon && !bare.is_empty() && bare.bytes().all(|b| b.is_ascii_digit());
-            // A long blank may need a line to itself.
-            let fills = after_colon && token.starts_with('_') && token.len() <= BLANK;
-            let binds = after_number && !opens && joins || counts || fills;
-            held.push(if binds { SPACE } else { ' ' });
+            held.push(if binds(before, token, next, i == 1) { SPACE } else { ' ' });
         }
         held.push_str(token);
-        after_number = token.ends_with(|c: char| c.is_ascii_digit());
-        after_colon = token.ends_with(':');
+        before = token;
     }
     held
+}
+
+/// Whether a word stays with the one before it; whether that is the first.
+fn binds(before: &str, token: &str, next: Option<&str>, second: bool) -> bool {
+    let bare = token.trim_matches(|c| "(),.;:".contains(c));
+    let after_number = before.ends_with(|c: char| c.is_ascii_digit());
+    let after_colon = before.ends_with(':');
+    let joins = is_unit(bare) || is_fraction(bare) || MONTHS.contains(&bare);
+    let counts = after_colon && digits(bare);
+    // A long blank may need a line to itself.
+    let fills = after_colon && token.starts_with('_') && token.len() <= BLANK;
+    // "Tote 1", "full pail 2"; one word and a number may need two lines.
+    let names =
+        next.is_none() && !second && token.len() <= 2 && digits(token) && !before.is_empty();
+    let percent = next.is_some_and(|next| next.starts_with('%'));
+    let holds = percent && is_form(before) && token.starts_with(|c: char| c.is_ascii_digit());
+    let each = PER.contains(&before) && is_unit(bare);
+    after_number && !token.starts_with('(') && joins || counts || fills || names || holds || each
 }
 
 #[cfg(test)]
@@ -65,6 +90,11 @@ mod tests {
         assert_eq!(plain("12 plants in 3 bins of 10 L."), "12 plants in 3 bins of 10~L.");
         assert_eq!(plain("Mon 9 May 2027; pairs: 1"), "Mon 9~May 2027; pairs:~1");
         assert_eq!(plain("Name: ____ Date: ____"), "Name:~____ Date:~____");
+        assert_eq!(plain("Upper tote 1"), "Upper tote~1");
+        assert_eq!(plain("parts 1 and 2 of 4"), "parts 1 and 2 of~4");
+        assert_eq!(plain("K2O 19 %, Mg 2 %"), "K2O~19~%, Mg~2~%");
+        assert_eq!(plain("N-nitrate 9.5 %"), "N-nitrate~9.5~%");
+        assert_eq!(plain("11/16 in (18 mm) a gal"), "11/16~in (18~mm) a~gal");
         assert_eq!(plain("pH 5.5 to 6.0 (2.64 gal)"), "pH 5.5 to 6.0 (2.64~gal)");
     }
 }

@@ -144,6 +144,11 @@ fn used(grow: &Grow<'_>, bin: &BinReview) -> String {
     if bin.harvest <= 0.0 {
         return whole;
     }
+    // Before the end what is harvested did not take all the water that was used.
+    let end = grow.results.bins[bin.bin].dates.harvest[1];
+    if bin.readings.last().is_none_or(|last| last.day < end) {
+        return format!("{whole} Harvested so far: {}.", figures::mass(bin.harvest));
+    }
     let per = figures::decimals(bin.used / (bin.harvest / 1000.0), 1);
     let harvest = figures::mass(bin.harvest);
     format!("{whole} Harvested: {harvest}, {per} L of water for a kilogram.")

@@ -1,11 +1,14 @@
 //! What there is to say about feeds and air.
 
+use jiff::civil::Date;
+
 use super::mixing::FeedDose;
-use super::{Dates, Desk, Fill, Season, dates};
+use super::{BinResults, Dates, Desk, Fill, Season, dates, weather};
 use crate::finding::{Finding, Findings, Severity};
+use crate::library::Crop;
 use crate::number::figures;
 use crate::number::figures::System;
-use crate::plan::{Bin, Dose, Feed, Mix, Part};
+use crate::plan::{Bin, Dose, Feed, LabelRate, Mix, Part};
 
 /// Says where a solution's feeds do not suit still water.
 pub(super) fn on_feeds(desk: &Desk<'_>, batch: &Mix, doses: &[FeedDose]) {
@@ -28,6 +31,22 @@ pub(super) fn on_feeds(desk: &Desk<'_>, batch: &Mix, doses: &[FeedDose]) {
 
 fn on_dose(desk: &Desk<'_>, batch: &Mix, part: &Part, rate: f64) {
     let feed = &desk.plan.feeds[part.feed];
+    let weigh = match &feed.rate {
+        LabelRate::Liquid { density: None, .. } => {
+            Some("weigh 100 mL of it, divide the grams by 100, and write density = \"1.15 g/mL\"")
+        }
+        LabelRate::Spoons { teaspoon: None, .. } => {
+            Some("weigh ten level spoons of it, divide by ten, and write teaspoon = \"5.2 g\"")
+        }
+        LabelRate::Liquid { .. } | LabelRate::Spoons { .. } | LabelRate::Mass { .. } => None,
+    };
+    if let Some(weigh) = weigh {
+        let message = format!("what \"{}\" adds is not known, for its weight is not", feed.name);
+        let help = format!(
+            "{weigh}; until then there are no milligrams, no conductivity and no dose by the water report"
+        );
+        desk.caution("no-weight", &batch.place, message, &help);
+    }
     if let (Dose::OfLabelLow(f), low) = (part.dose, desk.library.limits.label_factor_low.value)
         && f < low
     {
@@ -87,14 +106,46 @@ fn share(feed: &Feed, forms: &[&str]) -> f64 {
 }
 
 /// What air and light do to the crops of a bin, where a crop would suffer.
-pub(super) fn on_climate(desk: &Desk<'_>, dli: Option<f64>) {
-    for bin in &desk.plan.bins {
+pub(super) fn on_climate(desk: &Desk<'_>, dli: Option<f64>, bins: &[BinResults]) {
+    for (bin, results) in desk.plan.bins.iter().zip(bins) {
+        on_nights(desk, bin, &results.dates);
         if let Some(air) = desk.plan.climate.air {
             on_air(desk, bin, air);
         }
         if let Some(dli) = dli {
             on_light(desk, bin, dli);
         }
+    }
+}
+
+/// Crops whose best air begins here (°C) are tender (common practice, no source).
+const TENDER: f64 = 18.0;
+/// Mean of a month's coldest hours (°C) that a tender crop bears, and any other (common practice, no
+/// source).
+const NIGHTS: [f64; 2] = [10.0, 0.0];
+
+/// The coldest nights outdoors, in the months from set-out to the end.
+fn on_nights(desk: &Desk<'_>, bin: &Bin, dates: &Dates) {
+    let climate = &desk.plan.climate;
+    let index = |day: Date| i32::from(day.year()) * 12 + i32::from(day.month()) - 1;
+    let season: Vec<i32> =
+        (index(dates.set_out)..=index(dates.end)).map(|m| m.rem_euclid(12) + 1).collect();
+    let months = climate.months.iter().filter(|m| season.contains(&i32::from(m.of)));
+    let bears = |crop: &Crop| if crop.air.low >= TENDER { NIGHTS[0] } else { NIGHTS[1] };
+    let crops = bin.plants.iter().map(|p| (bears(&p.crop), &p.crop.name));
+    let Some((least, crop)) = crops.max_by(|a, b| a.0.total_cmp(&b.0)) else { return };
+    if let Some(month) = months.min_by(|a, b| a.coolest.total_cmp(&b.coolest))
+        && !climate.indoors
+        && month.coolest < least
+    {
+        let (coolest, least) = (figures::decimals(month.coolest, 0), figures::decimals(least, 0));
+        let name = weather::MONTHS[usize::from(month.of) - 1];
+        let message = format!(
+            "nights of {coolest} °C are usual around \"{}\" in {name}; {crop} bears {least} °C",
+            bin.called
+        );
+        let help = "set it out later, bring it in for cold nights, or choose a crop for the cold";
+        desk.caution("cold-nights", &bin.place, message, help);
     }
 }
 

@@ -23,6 +23,8 @@ pub(super) struct Forecast<'a> {
     /// From a reading on: days after set-out, and what was left then (L). None from the first
     /// filling on.
     pub(super) from: Option<(f64, f64)>,
+    /// Days after set-out of the last change of the solution before that; 0 for the first filling.
+    pub(super) changed: f64,
     /// What a top-up is poured to can be read from a ruler in steps of so much (mm).
     pub(super) step: f64,
 }
@@ -58,7 +60,7 @@ impl Forecast<'_> {
         let (mut checks, mut short) = (Vec::new(), None);
         let (begin, held) = self.from.unwrap_or((0.0, self.lines.start_volume));
         let mut left = [held; 3];
-        let (mut before, mut changed) = (begin, 0.0);
+        let (mut before, mut changed) = (begin, self.changed);
         for (i, (&day, &at)) in self.dates.checks.iter().zip(&days).enumerate() {
             if self.from.is_some() && at <= begin {
                 continue;
@@ -163,7 +165,7 @@ impl Forecast<'_> {
 
     /// After a change: the level it had, a little higher, never above the ceiling (mm).
     fn same_level(&self, s: &Stand) -> f64 {
-        self.down((s.level.expected + self.rise()).min(self.lines.ceiling))
+        self.down((s.level.expected + self.rise() + UNREAD).min(self.lines.ceiling))
     }
 
     /// A top-up, if the bin will not last and is half empty: back to half, a day's rise at a
@@ -180,7 +182,7 @@ impl Forecast<'_> {
             s.level.expected < half || s.left[EXPECTED] - to_next < lines.reserve_volume;
         // Never more than the roots bear until the next look, even if the bin then runs short.
         let bearable = s.level.expected + self.rise() * (s.next - s.at).max(1.0);
-        let bearable = self.down(bearable.min(lines.ceiling));
+        let bearable = self.down((bearable + UNREAD).min(lines.ceiling));
         let gentle = bearable.min(self.down(half + self.rise()));
         let covers = self.up(self.level(lines.reserve_volume + to_next)).min(bearable);
         let enough = self.up(self.level(lines.reserve_volume + rest));

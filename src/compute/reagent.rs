@@ -262,10 +262,18 @@ fn adds(
     for part in &substance.adds {
         let atom = desk.library.element(&part.element);
         let from = Origin::Data(&atom.source, &atom.at);
+        let formula_of = Origin::Data("plain-arithmetic", "chemical formula");
         let what = "dose in all";
         let formula = AddedByDose {
             d: take(sheet, "d", what, 1000.0 * dose, MILLIMOLE_PER_LITRE, Origin::Found),
-            n: take(sheet, "n", "atoms in a molecule", f64::from(part.atoms), NONE, from),
+            n: take(
+                sheet,
+                "n",
+                "atoms of it in a molecule",
+                f64::from(part.atoms),
+                NONE,
+                formula_of,
+            ),
             a: take(sheet, "A", "atomic weight", atom.atomic_weight, GRAM_PER_MOLE, from),
         };
         let name = Name::new("added-by-dose", "c_add", "Added by the dose").of(&part.element);

@@ -8,8 +8,8 @@
 
 use jiff::civil::Date;
 
+use super::ahead::Now;
 use super::fill::liquid;
-use super::forecast::Forecast;
 use super::season::{Check, Event, days_between, drunk};
 use super::stretch::{Stretches, Told, fit};
 use super::{Band, BinResults, Results, dates};
@@ -31,7 +31,7 @@ const FACTORS: [f64; 2] = [0.1, 5.0];
 const AFTER: f64 = 14.0;
 
 /// A planned change may come so much earlier or later (d).
-const NEAR: f64 = 3.0;
+pub(super) const NEAR: f64 = 3.0;
 
 /// A reading beside the forecast.
 #[derive(Debug, Clone, PartialEq)]
@@ -100,21 +100,20 @@ pub fn review(plan: &Plan, results: &Results, rows: &[Row], findings: &Findings)
 /// What a bin is looked at with.
 pub(super) struct Look<'a> {
     pub(super) bin: &'a Bin,
-    r: &'a BinResults,
-    library: &'a Library,
+    pub(super) r: &'a BinResults,
+    pub(super) library: &'a Library,
     findings: &'a Findings,
-    system: System,
+    pub(super) system: System,
 }
 
 impl Look<'_> {
     fn review(&self, index: usize, rows: &[&Row]) -> Option<BinReview> {
         let rows: Vec<&&Row> = rows.iter().filter(|row| self.in_season(row)).collect();
-        let readings = self.readings(&rows);
+        let (readings, now) = self.readings(&rows);
         let last = readings.last()?;
         let (factor, stretches) = self.factor(&readings);
         let at = days_between(self.r.dates.set_out, last.day);
-        let held = self.volume(last.level) + last.added;
-        let (dry, checks) = self.ahead(factor, at, held);
+        let (dry, checks) = self.ahead(factor, at, now);
         Some(BinReview {
             bin: index,
             used: readings.iter().filter_map(|r| r.used).sum(),
@@ -145,16 +144,19 @@ impl Look<'_> {
         self.findings.add(finding.at(row.place.clone(), "here"));
     }
 
-    /// Readings with what was used between them; the first filling counts as the first.
-    fn readings(&self, rows: &[&&Row]) -> Vec<Reading> {
+    /// Readings with what was used between them, the first filling counting as the first; and how the bin
+    /// stands after them.
+    fn readings(&self, rows: &[&&Row]) -> (Vec<Reading>, Now) {
         let from = self.r.dates.set_out;
         let mut walk = Stretches::new(self, self.r.fill.start_volume);
         let mut expected = walk.base;
+        let mut now = Now { held: walk.base.1, changed: None };
         let mut all: Vec<Reading> = Vec::new();
         for row in rows {
             let at = days_between(from, row.day).max(0.0);
             expected = (at, (expected.1 - self.planned(expected.0, at)).max(0.0));
             if let Some(level) = row.level {
+                now.held = self.volume(level);
                 let (since, used) = walk.read(row, at, level);
                 all.push(Reading {
                     day: row.day,
@@ -172,8 +174,10 @@ impl Look<'_> {
             let added = self.added(row, if changed { 0.0 } else { walk.base.1 });
             walk.pour(changed, added);
             expected.1 = if changed { added } else { expected.1 + added };
+            now.held = if changed { added } else { now.held + added };
+            now.changed = if changed { Some(row.day) } else { now.changed };
         }
-        all
+        (all, now)
     }
 
     /// Whether what was added was a change of the solution: the row says so, or one is planned about
@@ -205,12 +209,12 @@ impl Look<'_> {
         plants + self.lost(from, to)
     }
 
-    fn lost(&self, from: f64, to: f64) -> f64 {
+    pub(super) fn lost(&self, from: f64, to: f64) -> f64 {
         self.r.season.loss * (to - from) / f64::from(self.r.dates.days.max(1))
     }
 
     /// What the plants drink by a day, times a factor (L).
-    fn plants(&self, factor: f64, day: f64) -> f64 {
+    pub(super) fn plants(&self, factor: f64, day: f64) -> f64 {
         let litres: Vec<f64> = self.r.thirst.iter().map(|t| factor * t.litres.expected).collect();
         drunk(self.bin, &litres, day)
     }
@@ -255,35 +259,5 @@ impl Look<'_> {
     /// Litres that the ruler may be off at a level.
     pub(super) fn ruler(&self, level: f64) -> f64 {
         self.volume(level + RULER) - self.volume(level)
-    }
-
-    /// From the last reading on: dry days, and the checks with their top-ups.
-    fn ahead(&self, factor: Band, at: f64, held: f64) -> ([Option<Date>; 3], Vec<Check>) {
-        let dates = &self.r.dates;
-        let uses = [factor.low, factor.expected, factor.high];
-        let gone = |use_: usize, day: f64| self.plants(uses[use_], day) + self.lost(0.0, day);
-        if at >= f64::from(dates.days) {
-            return ([None; 3], Vec::new());
-        }
-        let spare = held - self.r.fill.reserve_volume;
-        let dry = [2, 1, 0].map(|use_| {
-            let days = (0..=dates.days).map(f64::from).filter(|d| *d >= at);
-            let dry = days.into_iter().find(|d| gone(use_, *d) - gone(use_, at) > spare);
-            dry.map(|d| dates::after(dates.set_out, d))
-        });
-        let (loss, from) = (self.r.season.loss, Some((at, held)));
-        let lines = &self.r.fill;
-        let forecast = Forecast {
-            bin: self.bin,
-            library: self.library,
-            lines,
-            dates,
-            loss,
-            drunk: &gone,
-            from,
-            forced: &[],
-            step: self.system.ruler_step(),
-        };
-        (dry, forecast.checks().0)
     }
 }

@@ -113,21 +113,29 @@ pub(super) fn work<'s>(
     let (carries, filling) = capacity(sheet, bin, fill, need, loss);
     let checks = Vec::new();
     let mut season = Season { need, loss, carries, filling, dry, checks, short: None };
-    let lines = &fill.plain;
-    let mut forced: Vec<Date> = Vec::new();
-    loop {
-        let (drunk, from, due, step) = (&drunk, None, forced.as_slice(), system.ruler_step());
-        let forecast =
-            Forecast { bin, library, lines, dates, loss, drunk, from, forced: due, step };
-        (season.checks, season.short) = forecast.checks();
-        match renew(&season.checks).filter(|day| !forced.contains(day)) {
-            Some(day) if forced.len() < MOST_CHANGES => forced.push(day),
-            _ => break,
-        }
-    }
+    let (lines, step, drunk) = (&fill.plain, system.ruler_step(), &drunk);
+    let (from, forced, changed) = (None, [].as_slice(), 0.0);
+    let forecast =
+        Forecast { bin, library, lines, dates, loss, drunk, forced, from, changed, step };
+    (season.checks, season.short) = with_changes(&forecast, renew);
     show_share(sheet, bin, fill, (dates, dry[1]), thirst);
     advice::on_season(bin, &fill.plain, dates, &season, (findings, system));
     season
+}
+
+/// The checks, with the changes that are due as the solution is spent.
+fn with_changes(
+    forecast: &Forecast<'_>,
+    renew: impl Fn(&[Check]) -> Option<Date>,
+) -> (Vec<Check>, Option<Date>) {
+    let mut due: Vec<Date> = Vec::new();
+    loop {
+        let (checks, short) = Forecast { forced: &due, ..*forecast }.checks();
+        match renew(&checks).filter(|day| !due.contains(day)) {
+            Some(day) if due.len() < MOST_CHANGES => due.push(day),
+            _ => return (checks, short),
+        }
+    }
 }
 
 /// Litres the plants drink by a day after set-out, at so many litres a plant of each crop.

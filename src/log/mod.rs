@@ -80,6 +80,9 @@ pub fn read(text: &str, plan: &Plan, findings: &Findings) -> Vec<Row> {
 /// A remark of more lines than this is a quote left open.
 const LINES: usize = 6;
 
+/// A remark that says that the solution was changed, in the languages of the booklet.
+const CHANGE: [&str; 2] = ["change", "cambi"];
+
 const QUOTES: &str = "it is left out; close its quotes, or save the sheet as CSV again";
 
 /// What every row is read with.
@@ -137,7 +140,7 @@ impl Sheet<'_> {
         let depth = self.plan.bins[bin].vessel.depth();
         let level = number(Field::Level, [0.0, depth]);
         let (ph, conductivity) =
-            (number(Field::Acidity, [1.0, 13.0]), number(Field::Conductivity, [0.0, 20.0]));
+            (number(Field::Acidity, [1.0, 13.0]), number(Field::Conductivity, [0.0, 10.0]));
         // What took several days may be written as a sum; if a part is none, all of it is blank.
         let sum = |field: Field, range: [f64; 2]| -> f64 {
             let parts = cell(field).split('+').map(str::trim).filter(|part| !part.is_empty());
@@ -145,7 +148,8 @@ impl Sheet<'_> {
             parts.sum::<Option<f64>>().unwrap_or(0.0)
         };
         let (added, harvest) = (sum(Field::Added, [0.0, 5000.0]), sum(Field::Harvest, [0.0, 1e6]));
-        let changed = cell(Field::Seen).to_lowercase().contains("change");
+        let seen = cell(Field::Seen).to_lowercase();
+        let changed = CHANGE.iter().any(|word| seen.contains(word));
         Some(Row { place, bin, day, level, ph, conductivity, added, changed, harvest })
     }
 

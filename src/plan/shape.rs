@@ -48,6 +48,9 @@ pub(super) fn read(table: &Table<'_>) -> Option<Vessel> {
     }
 }
 
+/// How a reading is written.
+const READINGS: &str = "{ depth = \"2 in\", volume = \"1 gal\" }";
+
 fn measured(table: &Table<'_>) -> Option<Vessel> {
     let read = |inner: &Table<'_>| {
         let depth = inner.need_measure("depth", &Want { least: 1.0, ..DEPTH });
@@ -59,9 +62,8 @@ fn measured(table: &Table<'_>) -> Option<Vessel> {
     let points: Vec<_> = tables.iter().filter_map(read).collect();
     if points.len() < 2 {
         let message = "a measured bin needs at least two depths, the last one the rim".into();
-        let help = "poured = [{ depth = \"2 in\", volume = \"1 gal\" }, \
-                    { depth = \"4 in\", volume = \"2.1 gal\" }]";
-        table.error("too-few-readings", &table.place, message, help);
+        let help = format!("poured = [{READINGS}, {{ depth = \"4 in\", volume = \"2.1 gal\" }}]");
+        table.error("too-few-readings", &table.place, message, &help);
         return None;
     }
     let mut all = vec![(0.0, 0.0)];

@@ -215,6 +215,11 @@ impl<'a> Table<'a> {
             self.error("too-many", &value.span(), message, &help);
             return Vec::new();
         }
+        // Said once: all are written alike.
+        if let Some(odd) = items.iter().find(|i| !matches!(i.get_ref(), DeValue::Table(_))) {
+            self.wrong_kind(key, odd, "a list of tables", "[{ ... }, { ... }]");
+            return Vec::new();
+        }
         let named = |(i, item)| self.inner(key, format!("{key} {}", i + 1), item);
         items.iter().enumerate().filter_map(named).collect()
     }

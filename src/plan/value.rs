@@ -172,7 +172,7 @@ impl Table<'_> {
                 // What stands in quotes may be the number itself.
                 let text = self.text_of(key).map(|t| t.trim().replace(',', "."));
                 let own = text.filter(|t| t.parse::<f64>().is_ok_and(f64::is_finite));
-                let example = own.unwrap_or_else(|| figures::plain(least, 3));
+                let example = own.unwrap_or_else(|| figures::plain(f64::midpoint(least, most), 3));
                 self.wrong_kind(key, value, "a plain number, without quotes", &example);
                 return None;
             }

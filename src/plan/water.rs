@@ -53,7 +53,11 @@ pub(super) fn read(root: &Table<'_>) -> Water {
 
 /// Alkalinity as drop kits count it: German and French degrees, parts per million, all of calcium
 /// carbonate (mg/L in each: DIN 38409-6 and ISO 6059 for the degrees, from memory).
-const DEGREES: [(&[&str], f64); 3] = [
+///
+/// Laboratories count acid taken up to pH 4.3 or 4.5 (ISO 9963-1, from memory): a millimole of it
+/// stands for 50.04 mg of calcium carbonate.
+const DEGREES: [(&[&str], f64); 4] = [
+    (&["mmol/L", "mmol/l", "meq/L", "meq/l", "mval/L", "mval/l"], 50.04),
     (&["dKH", "°dKH", "dH", "°dH", "KH", "°KH"], 17.848),
     (&["°f", "fH", "°fH", "TAC"], 10.0),
     (&["ppm", "ppm CaCO3"], 1.0),

@@ -36,7 +36,7 @@ impl Room {
     #[must_use]
     pub fn of(booklet: &Booklet) -> Self {
         let [lines, letters, title, line, below] = if booklet.large {
-            [if booklet.paper.height > 290.0 { 22 } else { 20 }, 46, 30, 2, 45]
+            [if booklet.paper.height > 290.0 { 24 } else { 22 }, 46, 30, 2, 45]
         } else if booklet.paper.width < 170.0 {
             [32, 50, 28, 2, 60]
         } else {

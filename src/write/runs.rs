@@ -8,11 +8,20 @@ use crate::booklet::folio::Page;
 use crate::booklet::paper::Printed;
 
 /// Pages that begin under the one before them wherever it ends.
-const FOLLOW: [&str; 4] = ["used-solution", "glossary", "sources", "key"];
+const FOLLOW: [&str; 3] = ["glossary", "sources", "key"];
 
 /// Short pages that begin under the one before them if most of them has room there.
-const JOIN: [&str; 8] =
-    ["sowing", "supply", "climate", "trouble", "harvest", "cleaning", "learned", "notes"];
+const JOIN: [&str; 9] = [
+    "sowing",
+    "supply",
+    "climate",
+    "trouble",
+    "harvest",
+    "cleaning",
+    "used-solution",
+    "learned",
+    "notes",
+];
 
 /// Pages that begin under the one before them if half a sheet is left: what stands in a chain, and is
 /// not handed out by itself.
@@ -42,6 +51,7 @@ fn room(booklet: &Booklet, before: &Page, page: &Page) -> Option<f64> {
     // What stands before a sheet of its own is rather whole; lines for notes fill any sheet.
     let most = match page.id.as_str() {
         "sowing" | "supply" => 0.6,
+        "used-solution" => 0.25,
         "notes" => notes(booklet, page),
         _ => 0.4,
     };

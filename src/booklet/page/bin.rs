@@ -8,7 +8,7 @@ use super::super::block::{Block, Column, Table, plain};
 use super::{cells, one, paragraph, short_day, short_window, words};
 use super::{drift, glance};
 use crate::compute::dates::{after, season_days};
-use crate::compute::season::{Event, Pour};
+use crate::compute::season::{Event, Pour, Season};
 use crate::library::crop::Span;
 use crate::number::figures::{self, System};
 use crate::plan::Planting;
@@ -118,7 +118,7 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     if rows.is_empty() {
         return vec![paragraph("No top-up is planned: the first filling should last.")];
     }
-    let mut columns = words([("Day", 3), ("What", 5)]);
+    let mut columns = words([("Day", 4), ("What", 5)]);
     for head in ["From about", "To, not higher", "About"] {
         columns.push(Column::numbers(head, 4));
     }
@@ -143,13 +143,21 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let system = grow.plan.system;
     let rows = weeks(grow, bin).into_iter().map(|week| {
         let (parts, litres) = match week.parts {
-            0 => (String::new(), String::new()),
+            0 => ("–".into(), "–".into()),
             n => (n.to_string(), figures::volume(week.litres, system)),
         };
-        let to = limits(&week.to, system);
-        cells([short_day(week.from), parts, litres, to, week.with.join(", then "), week.change])
+        let or_none = |text: String| if text.is_empty() { "–".into() } else { text };
+        let (to, with) = (limits(&week.to, system), week.with.join(", then "));
+        cells([
+            short_day(week.from),
+            parts,
+            litres,
+            or_none(to),
+            or_none(with),
+            or_none(week.change),
+        ])
     });
-    let mut columns = words([("Week from", 4)]);
+    let mut columns = words([("Week from", 5)]);
     for head in ["Parts of top-ups", "In all about", "Not higher than"] {
         columns.push(Column::numbers(head, 4));
     }
@@ -195,9 +203,12 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
     weeks
 }
 
-/// Limits of top-ups, one after the other (mm).
+/// Limits of top-ups, one after the other (mm); of some that hardly differ the lowest.
 pub(in super::super) fn limits(all: &[f64], system: System) -> String {
-    let read = all.iter().map(|mm| figures::short_length(*mm, system));
+    let least = all.iter().copied().fold(f64::INFINITY, f64::min);
+    let alike = all.iter().all(|mm| *mm - least < 2.5 * system.ruler_step());
+    let read = all.iter().take(if alike { 1 } else { all.len() });
+    let read = read.map(|mm| figures::short_length(if alike { least } else { *mm }, system));
     let mut read: Vec<String> = read.collect();
     read.dedup();
     read.join(", then ")
@@ -255,12 +266,18 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         row.resize(7, Vec::new());
         row
     });
-    let mut columns = words([("Day", 4)]);
+    let mut columns = words([("Day", 5)]);
     let fine = if system == System::Us { ", to 1/8" } else { "" };
     columns.push(Column::words(&format!("Expected level, {unit}{fine}; plan"), 8));
     columns.push(Column::words(&format!("Level, {unit}"), 4));
     let added = format!("Added, {}", liquid(system));
     columns.extend(words([("pH", 3), ("EC, mS/cm", 4), (&added, 4), ("What you see", 6)]));
+    let caption = log_caption(season);
+    one(Table { row_height: 7.6, ..Table::to_fill(&caption, columns, rows.collect()) })
+}
+
+/// How the log is kept.
+fn log_caption(season: &Season) -> String {
     let mut caption = "Log. Measure from the floor with a clean ruler before you add anything; a \
                        blank is better than a guess."
         .to_string();
@@ -268,5 +285,8 @@ pub(in super::super) fn log_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     if season.events().any(|(_, event)| parts(event)) {
         caption.push_str(" Parts of a top-up go into one cell, as in 1 + 1.");
     }
-    one(Table { row_height: 7.6, ..Table::to_fill(&caption, columns, rows.collect()) })
+    if season.events().any(|(_, event)| matches!(event, Event::ChangeOut(_))) {
+        caption.push_str(" Of a change: all that went in, and \"change\" beside it.");
+    }
+    caption
 }

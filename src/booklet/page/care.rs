@@ -1,15 +1,12 @@
 //! Setting out, topping up, cleaning, the end of the grow.
 
-use jiff::civil::Date;
-
 use super::super::Grow;
 use super::super::block::{Block, Column, Table, Voice, plain};
 use super::glance::crops;
 use super::{by_bin, cells, one, paragraph, short_day, short_window, words};
 use crate::compute::BinResults;
-use crate::compute::dates::after;
 use crate::compute::season::Event;
-use crate::library::crop::{Crop, Start};
+use crate::library::crop::Start;
 use crate::number::figures::{self, System, dropper, mixed, volume};
 use crate::number::unit::LITRES_PER_US_GALLON;
 
@@ -40,16 +37,21 @@ pub(in super::super) fn setting_out_table(grow: &Grow<'_>) -> Vec<Block> {
     one(Table { row_height: 7.5, ..table })
 }
 
+/// What a crop is started from.
+pub(super) fn started(start: Start) -> &'static str {
+    match start {
+        Start::Seed => "seed",
+        Start::Cutting => "cuttings",
+        Start::Runner => "runners or plugs",
+    }
+}
+
 pub(in super::super) fn sowing_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut rows = Vec::new();
     for (bin, r) in grow.plan.bins.iter().zip(&grow.results.bins) {
         for planting in &bin.plants {
             let crop = &planting.crop;
-            let start = match crop.start {
-                Start::Seed => "seed",
-                Start::Cutting => "cuttings",
-                Start::Runner => "runners or plugs",
-            };
+            let start = started(crop.start);
             let [low, high] =
                 [crop.germination.low, crop.germination.high].map(|d| figures::decimals(d, 0));
             rows.push(cells([
@@ -183,44 +185,6 @@ pub(in super::super) fn bleach_table(grow: &Grow<'_>) -> Vec<Block> {
     let columns =
         vec![Column::words("Bin", 4), Column::numbers("Water", 4), Column::numbers("Bleach", 3)];
     one(Table::printed("If you fill the bin to its start line.", columns, rows))
-}
-
-/// When each crop of the plan is ready, and how it is taken; days from the first bin to the last.
-pub(in super::super) fn harvest_table(grow: &Grow<'_>) -> Vec<Block> {
-    let mut crops: Vec<(&Crop, [Date; 2])> = Vec::new();
-    for (bin, r) in grow.plan.bins.iter().zip(&grow.results.bins) {
-        for planting in &bin.plants {
-            let span = &planting.crop.set_out_to_harvest;
-            let [low, high] = [span.low, span.high].map(|d| after(r.dates.set_out, d));
-            match crops.iter_mut().find(|(crop, _)| crop.name == planting.crop.name) {
-                Some((_, days)) => *days = [days[0].min(low), days[1].max(high)],
-                None => crops.push((&planting.crop, [low, high])),
-            }
-        }
-    }
-    let rows = crops.into_iter().map(|(crop, days)| {
-        cells([crop.name.clone(), short_window(days), crop.ready.clone(), crop.take.clone()])
-    });
-    let columns =
-        words([("Crop", 4), ("First about", 4), ("Ready when", 7), ("What to take, and how", 7)]);
-    one(Table::printed("", columns, rows.collect()))
-}
-
-pub(in super::super) fn harvest_form(grow: &Grow<'_>) -> Vec<Block> {
-    let rows = grow.plan.bins.iter().map(|bin| {
-        let mut row = vec![plain(bin.name.clone())];
-        row.resize(6, Vec::new());
-        row
-    });
-    let columns = words([
-        ("Bin", 4),
-        ("Harvested on", 4),
-        ("Weight", 3),
-        ("Water added in all", 4),
-        ("Level at the end", 4),
-        ("Remarks", 7),
-    ]);
-    one(Table::to_fill("Harvest.", columns, rows.collect()))
 }
 
 /// The grower's own notes, letter for letter, a paragraph for each of theirs.

@@ -53,10 +53,18 @@ fn warmth(air: &Span, system: System) -> String {
     }
 }
 
+/// The coldest and the warmest hours of the plan's months, as means of their days.
+fn outdoors(grow: &Grow<'_>) -> Option<String> {
+    let months = &grow.plan.climate.months;
+    let coolest = months.iter().map(|m| m.coolest).min_by(f64::total_cmp)?;
+    let warmest = months.iter().map(|m| m.warmest).max_by(f64::total_cmp)?;
+    let [low, high] = [coolest, warmest].map(|t| degrees(t, grow.plan.system));
+    Some(format!("{low} to {high}"))
+}
+
 /// What is measured beside what each crop likes.
 pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
-    let (climate, facts) = (&grow.results.climate, &grow.library.climate);
-    let crops = crops(grow);
+    let (climate, facts, crops) = (&grow.results.climate, &grow.library.climate, crops(grow));
     let mut rows: Vec<Vec<Line>> = Vec::new();
     let mut row = |what: &str, yours: String, like: String| {
         rows.push(cells([what.into(), yours, like, String::new()]));
@@ -65,8 +73,12 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
         let like = likes(&crops, |crop| warmth(&crop.air, grow.plan.system));
         row("Air by day", degrees(air, grow.plan.system), like);
     }
+    if let Some(air) = outdoors(grow) {
+        let like = likes(&crops, |crop| warmth(&crop.air, grow.plan.system));
+        row("Air of the plan's months, coldest and warmest of a day", air, like);
+    }
     if let Some(deficit) = climate.deficit {
-        let (low, high) = (facts.deficit_low.value, facts.deficit_high.value);
+        let [low, high] = [&facts.deficit_low, &facts.deficit_high].map(|fact| fact.value);
         let like = format!("leaf crops {low} to {high} kPa");
         row("Dryness of the air (VPD)", format!("{} kPa", figures::decimals(deficit, 2)), like);
     }
@@ -82,11 +94,12 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
         row("Oxygen that solution this warm can hold", yours, like);
     }
     if let Some(energy) = climate.energy {
-        let cost = climate
-            .cost
-            .map_or(String::new(), |c| format!("; at your price {}", figures::decimals(c, 2)));
-        let yours = format!("{} kWh{cost}", figures::plain(energy, 3));
+        let cost = climate.cost.map(|c| format!("; at your price {}", figures::decimals(c, 2)));
+        let yours = format!("{} kWh{}", figures::plain(energy, 3), cost.unwrap_or_default());
         row("Electricity of the lamp, first set-out to last harvest", yours, String::new());
+    }
+    if rows.is_empty() {
+        return Vec::new();
     }
     let columns = words([("What", 5), ("Yours", 4), ("Suits", 8), ("You measure", 3)]);
     one(Table { row_height: 7.5, ..Table::printed("", columns, rows) })

@@ -60,10 +60,11 @@ pub(in super::super) fn drift_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         row.extend(elements.iter().map(|e| plain(figures::decimals(e.days[i], 0))));
         row
     });
-    let mut columns = words([("Day, before anything is added", 6)]);
-    columns.push(Column::numbers("EC, of the first", 4));
-    columns.extend(elements.iter().map(|e| Column::numbers(&format!("{}, mg/L", e.symbol), 3)));
-    let caption = "What is left in the solution, if the plants take what leaf crops usually take.";
+    let mut columns = words([("Day", 5)]);
+    columns.push(Column::numbers("EC", 3));
+    columns.extend(elements.iter().map(|e| Column::numbers(&e.symbol, 3)));
+    let caption = "What is left in the solution before anything is added, if the plants take what leaf \
+                   crops usually take: EC as a part of the first, elements in mg/L.";
     let mut blocks = one(Table::printed(caption, columns, rows.collect()));
     blocks.push(paragraph(in_words(grow, bin)));
     blocks

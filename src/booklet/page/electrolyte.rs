@@ -69,9 +69,9 @@ pub(in super::super) fn correction_table(grow: &Grow<'_>, mix: usize) -> Vec<Blo
         figures::decimals(chemistry.water, 2),
         cold(grow, chemistry)
     );
-    let mut blocks = one(Table::printed(&caption, columns, rows.collect()));
-    blocks.push(paragraph("Between two rows go by the nearer one."));
-    blocks
+    let between =
+        "Between two rows go by the nearer one; less than a full pail takes its part of it.";
+    vec![Block::Table(Table::printed(&caption, columns, rows.collect())), paragraph(between)]
 }
 
 fn ion_row(ion: &Ion) -> Vec<Line> {

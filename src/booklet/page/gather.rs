@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::super::Grow;
 use super::super::block::{Block, Table};
 use super::acidity;
+use super::care::started;
 use super::mixing::spoons;
 use super::stock;
 use super::{cells, one, words};
@@ -51,22 +52,27 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
     one(Table { row_height: 6.2, ..Table::printed("", columns, rows.collect()) })
 }
 
+/// Cubes of which the plan says nothing.
+const FITTING: &str = "Growing cubes that fit their pots";
+
 /// Plants, pots, cubes and bins, with spares.
 fn living(grow: &Grow<'_>) -> Vec<Item> {
     let mut pots: BTreeMap<&str, u32> = BTreeMap::new();
-    let mut plants: BTreeMap<&str, u32> = BTreeMap::new();
+    let mut plants: BTreeMap<(&str, &str), u32> = BTreeMap::new();
     let mut cubes: BTreeMap<String, BTreeMap<&str, u32>> = BTreeMap::new();
     for bin in &grow.plan.bins {
         *pots.entry(&bin.pot.name).or_default() += bin.pots();
         for planting in &bin.plants {
-            *plants.entry(&planting.crop.name).or_default() += planting.count;
+            let crop = &planting.crop;
+            *plants.entry((&crop.name, started(crop.start))).or_default() += planting.count;
         }
-        if let Some(cube) = bin.cube {
-            let size = figures::length(cube.side, grow.plan.system);
-            let crops = cubes.entry(size).or_default();
-            for planting in &bin.plants {
-                *crops.entry(&planting.crop.name).or_default() += planting.count;
-            }
+        let size = match bin.cube {
+            Some(cube) => figures::length(cube.side, grow.plan.system),
+            None => FITTING.into(),
+        };
+        let crops = cubes.entry(size).or_default();
+        for planting in &bin.plants {
+            *crops.entry(&planting.crop.name).or_default() += planting.count;
         }
     }
     let spare = 1.0 + grow.library.limits.spare_share.value;
@@ -76,10 +82,11 @@ fn living(grow: &Grow<'_>) -> Vec<Item> {
     let cube = |(size, crops): (String, BTreeMap<&str, u32>)| {
         let (n, all) =
             (crops.values().sum::<u32>(), crops.values().map(|n| spares(*n)).sum::<f64>());
-        (format!("Growing cubes, {size}"), format!("{n}; with spares {all}"))
+        let what = if size == FITTING { size } else { format!("Growing cubes, {size}") };
+        (what, format!("{n}; with spares {all}"))
     };
     let mut items = Vec::new();
-    items.extend(plants.into_iter().map(|(c, n)| item(format!("{c}, seeds or cuttings"), n)));
+    items.extend(plants.into_iter().map(|((c, from), n)| item(format!("{c}, {from}"), n)));
     items.extend(pots.into_iter().map(|(pot, n)| item(pot.into(), n)));
     items.extend(cubes.into_iter().map(cube));
     items.extend(sizes(grow));
@@ -126,16 +133,20 @@ fn sizes(grow: &Grow<'_>) -> Vec<Item> {
     all
 }
 
-/// Water of the whole season, where it is more than the first filling.
-fn in_all(grow: &Grow<'_>) -> String {
+/// Water that is poured after the first filling (L).
+fn more(grow: &Grow<'_>) -> f64 {
     let poured = |r: &crate::compute::BinResults| -> f64 {
         let each = r.season.events().map(|(_, event)| match event {
             Event::TopUp(pour) | Event::ChangeOut(pour) => pour.litres,
         });
         each.sum()
     };
-    let more: f64 = grow.results.bins.iter().map(poured).sum();
-    match more {
+    grow.results.bins.iter().map(poured).sum()
+}
+
+/// Water of the whole season, where it is more than the first filling.
+fn in_all(grow: &Grow<'_>) -> String {
+    match more(grow) {
         0.0 => String::new(),
         more => {
             let all = figures::volume(grow.results.total + more, grow.plan.system);
@@ -155,10 +166,13 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
         let way = if adjuster.up { "moves pH up" } else { "moves pH down" };
         let doses = (0..plan.mixes.len()).filter_map(|mix| acidity::of(grow, mix));
         let own = doses.filter(|dose| dose.adjuster == i).flat_map(|dose| &dose.bins);
-        let how_much = match own.map(|portions| portions.all).sum() {
+        let how_much = match own.map(|portions| portions.all).sum::<f64>() {
             0.0 => "one bottle".into(),
-            all => {
-                format!("one bottle; for the first filling at most {}", acidity::most(grow, i, all))
+            first => {
+                let all = first * (1.0 + more(grow) / grow.results.total);
+                let [first, all] = [first, all].map(|ml| acidity::most(grow, i, ml));
+                let in_all = if all == first { String::new() } else { format!(", in all {all}") };
+                format!("one bottle; for the first filling at most {first}{in_all}")
             }
         };
         items.push((format!("{} ({way})", adjuster.name), how_much));

@@ -11,6 +11,7 @@ use super::{by_bin, cells, day, one, paragraph, short_day, words};
 use crate::compute::season::Event;
 use crate::compute::{Dates, dates};
 use crate::finding::Severity;
+use crate::library::crop::Start;
 use crate::number::figures;
 use crate::plan::Bin;
 
@@ -56,7 +57,13 @@ fn calendar<'a>(grow: &Grow<'a>) -> Calendar<'a> {
     };
     for (bin, r) in grow.plan.bins.iter().zip(&grow.results.bins) {
         let (name, dates) = (bin.name.as_str(), &r.dates);
-        add(dates.sown, 0, "Sow, or set cuttings", name);
+        let seeds = bin.plants.iter().filter(|p| p.crop.start == Start::Seed).count();
+        let start = match bin.plants.len() - seeds {
+            0 => "Sow",
+            n if n == bin.plants.len() => "Set cuttings or runners",
+            _ => "Sow, or set cuttings",
+        };
+        add(dates.sown, 0, start, name);
         add(dates.first_roots, 1, "From now on look for roots below the cube", name);
         // A day in the bin shows where the pH goes.
         let filled = dates.set_out.saturating_sub(1.day()).max(dates.sown);

@@ -13,7 +13,7 @@ use crate::number::figures;
 use crate::science::vessel::Vessel;
 
 use layout::{Layout, WIDTHS, layout};
-use levels::{days, falling};
+use levels::{days, falling, later};
 
 /// From the bin's side to the words (mm of paper), so that lines lead to them at a slant that shows.
 const LEADER: f64 = 5.0;
@@ -61,18 +61,18 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     days(&mut marks, &view, rows);
     widths(&mut marks, &view);
     let (name, alt) = (format!("section-{}", index + 1), alt(grow, index));
-    let added = grow.results.bins[index].season.events().next().is_some();
-    let caption = caption(&bin.name, ratio, ends(&bin.vessel).is_some(), added);
+    let later = later(grow, index).is_some();
+    let caption = caption(&bin.name, ratio, ends(&bin.vessel).is_some(), later);
     let drawing = Drawing { name, width, height, marks, alt, caption };
     vec![Block::Figure(drawing.grown(grown))]
 }
 
 /// Its name and scale, what its widths are, and which levels are shown.
-fn caption(name: &str, ratio: f64, widths: bool, added: bool) -> String {
+fn caption(name: &str, ratio: f64, widths: bool, later: bool) -> String {
     let widths = if widths { " Widths are inside." } else { " Widths as poured." };
-    let until = if added { " until something is added" } else { "" };
+    let later = if later { ", later ones bracketed" } else { "" };
     let ratio = figures::plain(ratio, 4);
-    format!("{name} in section, scale 1 : {ratio}.{widths} Left: expected levels{until}.")
+    format!("{name} in section, scale 1 : {ratio}.{widths} Left: expected levels{later}.")
 }
 
 /// Inside width along the bin at a height (m); of a measured bin, as if it were round.
@@ -243,10 +243,13 @@ fn alt(grow: &Grow<'_>, index: usize) -> String {
     let on =
         |(day, h): (jiff::civil::Date, f64)| format!("{} {}", day.strftime("%-d %b"), height(h));
     let levels: Vec<String> = falling(grow, index).into_iter().map(on).collect();
+    let later = later(grow, index).map_or(String::new(), |(_, [low, high])| {
+        format!(" After something is added: {} to {}.", height(low), height(high))
+    });
     format!(
         "Section of {}, {} deep inside. From the floor up: reserve line at {}, top-up ceiling at \
          {}, floor of the pots at {}, start line at {}, underside of the lid at {}.{wide} Expected \
-         level: {}.",
+         level: {}.{later}",
         bin.name,
         height(fill.depth),
         height(fill.reserve),

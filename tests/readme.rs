@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use binleaf::finding::Severity;
 use binleaf::run;
 
 const README: &str = include_str!("../README.md");
@@ -178,5 +179,45 @@ fn the_readme_names_every_key_of_a_plan() {
         "leave-out",
     ] {
         assert!(README.contains(&format!("`{key}`")), "{key}");
+    }
+}
+
+/// What stands in quotes in a row of the README's table of keys, after a word.
+fn offered(after: &str) -> Vec<String> {
+    let rest = README.split(after).nth(1).unwrap().split('|').next().unwrap();
+    let rest = rest.split(')').next().unwrap();
+    rest.split('"').skip(1).step_by(2).map(Into::into).collect()
+}
+
+#[test]
+fn values_and_crops_are_written_as_the_readme_says() {
+    let plan = blocks("toml").into_iter().find(|plan| plan.contains("copies")).unwrap();
+    let errors = |plan: String| {
+        let worked = run::work(plan, "README.md");
+        let errors = worked.findings.iter().filter(|f| f.severity == Severity::Error);
+        errors.map(|f| f.message.clone()).collect::<Vec<_>>()
+    };
+    let alkalinities = offered("`alkalinity` (");
+    assert!(alkalinities.len() >= 4, "{alkalinities:?}");
+    let read: Vec<f64> = alkalinities
+        .iter()
+        .map(|alkalinity| {
+            let text = format!("{plan}\n[water]\nph = 7.4\nalkalinity = \"{alkalinity}\"\n");
+            let worked = run::work(text, "README.md");
+            assert!(worked.done.is_some(), "{alkalinity}: {:?}", worked.findings);
+            worked.done.unwrap().0.water.alkalinity.unwrap()
+        })
+        .collect();
+    // They are one water, written in four ways.
+    assert!(read.iter().all(|mg| (mg - 120.0).abs() < 0.5), "{alkalinities:?}: {read:?}");
+    let library = binleaf::library::Library::embedded();
+    let listed = README.split("that are known, with what differs:").nth(1).unwrap();
+    let listed = listed.split('|').next().unwrap();
+    assert!(README.contains(&format!("one of the {} that are known", library.crops.len())));
+    for crop in library.crops.values() {
+        let name = crop.name.replace(" lettuce", "").to_lowercase();
+        assert!(listed.to_lowercase().contains(&name), "{name}");
+        let text = plan.replace("\"lettuce\"", &format!("\"{}\"", crop.name));
+        assert_eq!(errors(text), Vec::<String>::new(), "{}", crop.name);
     }
 }

@@ -15,6 +15,15 @@ const MONTHS: [&str; 24] = [
     "feb", "mzo", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic",
 ];
 
+/// Days of the week as they are written, in the languages of the booklet.
+const WEEK: [&str; 14] = [
+    "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun", "lun", "mar", "mié", "jue", "vie", "sáb",
+    "dom",
+];
+
+/// A text of more words than a day alone has; a column that holds one may be narrow.
+const LONG: usize = 4;
+
 /// Letters of a blank that stays with its word ("Date: ____").
 const BLANK: usize = 16;
 
@@ -47,17 +56,27 @@ fn digits(token: &str) -> bool {
 /// The text with such breaks forbidden.
 pub(super) fn hold(text: &str) -> String {
     let mut held = String::with_capacity(text.len());
+    let long = text.split(' ').count() > LONG;
     let mut tokens = text.split(' ').enumerate().peekable();
     let mut before = "";
     while let Some((i, token)) = tokens.next() {
         let next = tokens.peek().map(|(_, next)| *next);
         if i > 0 {
-            held.push(if binds(before, token, next, i == 1) { SPACE } else { ' ' });
+            held.push(if binds(before, token, next, i == 1) || long && dated(before, token) {
+                SPACE
+            } else {
+                ' '
+            });
         }
         held.push_str(token);
         before = token;
     }
     held
+}
+
+/// Whether a word is the day of a month after its day of the week.
+fn dated(before: &str, token: &str) -> bool {
+    WEEK.contains(&before) && digits(token)
 }
 
 /// Whether a word stays with the one before it; whether that is the first.
@@ -70,8 +89,8 @@ fn binds(before: &str, token: &str, next: Option<&str>, second: bool) -> bool {
     // A long blank may need a line to itself.
     let fills = after_colon && token.starts_with('_') && token.len() <= BLANK;
     // "Tote 1", "full pail 2"; one word and a number may need two lines.
-    let names =
-        next.is_none() && !second && token.len() <= 2 && digits(token) && !before.is_empty();
+    let letter = token.len() == 1 && token.starts_with(|c: char| c.is_ascii_uppercase());
+    let names = next.is_none() && !second && (letter || token.len() <= 2 && digits(token));
     let percent = next.is_some_and(|next| next.starts_with('%'));
     let holds = percent && is_form(before) && token.starts_with(|c: char| c.is_ascii_digit());
     let each = PER.contains(&before) && is_unit(bare);
@@ -88,8 +107,11 @@ mod tests {
         assert_eq!(plain("to 8 1/8 in (206 mm), then"), "to 8~1/8~in (206~mm), then");
         assert_eq!(plain("at 5 % or 0.9 g/L: stir"), "at 5~% or 0.9~g/L: stir");
         assert_eq!(plain("12 plants in 3 bins of 10 L."), "12 plants in 3 bins of 10~L.");
-        assert_eq!(plain("Mon 9 May 2027; pairs: 1"), "Mon 9~May 2027; pairs:~1");
+        assert_eq!(plain("Mon 9 May 2027; pairs: 1"), "Mon~9~May 2027; pairs:~1");
         assert_eq!(plain("Name: ____ Date: ____"), "Name:~____ Date:~____");
+        assert_eq!(plain("Thu 4 Mar to Mon 15 Mar"), "Thu~4~Mar to Mon~15~Mar");
+        assert_eq!(plain("Thu 4 Mar"), "Thu 4~Mar");
+        assert_eq!(plain("Of each Bottle B"), "Of each Bottle~B");
         assert_eq!(plain("Upper tote 1"), "Upper tote~1");
         assert_eq!(plain("parts 1 and 2 of 4"), "parts 1 and 2 of~4");
         assert_eq!(plain("K2O 19 %, Mg 2 %"), "K2O~19~%, Mg~2~%");

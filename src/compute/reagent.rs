@@ -269,7 +269,7 @@ fn adds(
             n: take(
                 sheet,
                 "n",
-                "atoms of it in a molecule",
+                "atoms of the element in a molecule",
                 f64::from(part.atoms),
                 NONE,
                 formula_of,

@@ -41,7 +41,7 @@ pub(in super::super) fn lines_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
 /// How far the level falls for a litre or a gallon.
 pub(in super::super) fn per_volume(mm_per_litre: f64, system: System) -> String {
     match system {
-        System::Metric => format!("{} mm a litre", figures::plain(mm_per_litre, 3)),
+        System::Metric => format!("{} mm a litre", figures::sized(mm_per_litre)),
         System::Us => {
             let per_gallon = mm_per_litre * crate::number::unit::LITRES_PER_US_GALLON;
             format!("{} a gal", figures::length(per_gallon, system))
@@ -166,7 +166,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let rise = (grow.library.limits.top_up_rise.value / step).floor() * step;
     let rise = figures::short_length(rise, system);
     let caption = format!(
-        "Planned top-ups, week by week, none to rise more than {rise} a day; the log has each day. Go by the level you read."
+        "Planned top-ups, week by week, none to rise more than {rise} a day; the log has each check day. Go by the level you read."
     );
     one(Table::printed(&caption, columns, rows.collect()))
 }

@@ -69,7 +69,7 @@ pub(in super::super) fn report_note(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
 
 /// What a dose brings of each element.
 pub(super) fn added(dosing: &Dosing) -> String {
-    let of = |(e, mg): &(String, f64)| format!("{} mg/L of {e}", figures::plain(*mg, 2));
+    let of = |(e, mg): &(String, f64)| format!("{} mg/L of {e}", figures::plain(*mg, 3));
     dosing.adds.iter().map(of).collect::<Vec<_>>().join(", ")
 }
 

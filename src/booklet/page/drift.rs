@@ -63,8 +63,8 @@ pub(in super::super) fn drift_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let mut columns = words([("Day", 5)]);
     columns.push(Column::numbers("EC", 3));
     columns.extend(elements.iter().map(|e| Column::numbers(&e.symbol, 3)));
-    let caption = "What is left in the solution before anything is added, if the plants take what leaf \
-                   crops usually take: EC as a part of the first, elements in mg/L.";
+    let caption = "EC as a part of the first, elements in mg/L: what is left in the solution before \
+                   anything is added, if the plants take what leaf crops usually take.";
     let mut blocks = one(Table::printed(caption, columns, rows.collect()));
     blocks.push(paragraph(in_words(grow, bin)));
     blocks

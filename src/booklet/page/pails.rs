@@ -85,7 +85,7 @@ fn of_bins(grow: &Grow<'_>, mix: usize, shared: Shared<'_>) -> Vec<(usize, Vec<L
             if pails.several() { format!("{water}: {}", told(*pails, system)) } else { water };
         let mut row = shared(count + i, water, 1.0);
         if let Some(place) = pails.place {
-            let name = format!("part pail for {}", grow.plan.bins[*bin].called);
+            let name = format!("Part pail for {}", grow.plan.bins[*bin].called);
             row.extend(named(grow, shared, (place, &name, pails.part)));
         }
         (*bin, row)

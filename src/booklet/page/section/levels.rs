@@ -14,6 +14,8 @@ pub(super) const DAYS: [f64; 2] = [15.5, 25.0];
 const DAY_LEADER: f64 = 5.0;
 /// From the wall to the bracket of later checks (mm).
 const BRACKET: f64 = 4.4;
+/// A bracket that is no higher is a line (mm).
+const FLAT: f64 = 0.4;
 /// Lines at the wall that are nearer than this lie on each other (mm).
 const TICKS_APART: f64 = 0.1;
 /// Least distance between two rows of days (mm).
@@ -102,9 +104,14 @@ fn bracket(
     [low, high]: [f64; 2],
     ([first, last], rows): ([Date; 2], &[f64]),
 ) {
-    thin(marks, [x, low], [x, high]);
-    for y in [low, high] {
-        thin(marks, [x - 1.0, y], [x, y]);
+    if (low - high).abs() < FLAT {
+        let y = f64::midpoint(low, high);
+        thin(marks, [x - 1.0, y], [x + 2.0, y]);
+    } else {
+        thin(marks, [x, low], [x, high]);
+        for y in [low, high] {
+            thin(marks, [x - 1.0, y], [x, y]);
+        }
     }
     let middle =
         rows.iter().sum::<f64>() / f64::from(u32::try_from(rows.len()).unwrap_or(1).max(1));

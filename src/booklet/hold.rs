@@ -1,6 +1,7 @@
 //! What may not be torn apart at the end of a line on paper: a number and its unit, a number and
-//! its fraction, a day and its month, a number and what it counts ("bottles: 1"), a name and its number
-//! ("Tote 1"), an element and its per cent, a short blank and its word. (A joiner behind the slash of a unit would end up in every slash that is copied.)
+//! its fraction, a day and its month, a number and what it counts ("bottles: 1"), a name and its
+//! number ("Upper tote 1"), an element and its per cent, a short blank and its word. (A joiner behind
+//! the slash of a unit would end up in every slash that is copied.)
 
 /// What units are made of, in the languages of the booklet.
 const PARTS: [&str; 34] = [
@@ -62,11 +63,8 @@ pub(super) fn hold(text: &str) -> String {
     while let Some((i, token)) = tokens.next() {
         let next = tokens.peek().map(|(_, next)| *next);
         if i > 0 {
-            held.push(if binds(before, token, next, i == 1) || long && dated(before, token) {
-                SPACE
-            } else {
-                ' '
-            });
+            let binds = binds(before, token, next, i == 1) || long && dated(before, token);
+            held.push(if binds { SPACE } else { ' ' });
         }
         held.push_str(token);
         before = token;

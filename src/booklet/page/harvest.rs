@@ -56,7 +56,6 @@ pub(in super::super) fn harvest_form(grow: &Grow<'_>) -> Vec<Block> {
 /// A text with its lengths, such as "{20 cm}" or "{15 to 20 cm}", in both systems, inches to the nearest
 /// whole.
 fn lengths(text: &str, system: System) -> String {
-    let mut pieces = text.split(['{', '}']).enumerate();
     let length = |metric: &str| {
         let inches = metric.trim_end_matches(" cm").split(" to ").map(|cm| {
             cm.parse::<f64>().map_or_else(|_| cm.to_string(), |cm| figures::decimals(cm / 2.54, 0))
@@ -70,7 +69,7 @@ fn lengths(text: &str, system: System) -> String {
     let piece = |(i, piece): (usize, &str)| {
         if i % 2 == 0 { piece.to_string() } else { length(piece) }
     };
-    pieces.by_ref().map(piece).collect()
+    text.split(['{', '}']).enumerate().map(piece).collect()
 }
 
 #[cfg(test)]

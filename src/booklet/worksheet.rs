@@ -85,7 +85,7 @@ fn sheets(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
         let own: Vec<&Fold<'_>> = folds.iter().filter(|f| topic.has(f.first().card.id)).collect();
         let (mut exercises, mut practised) = (Vec::new(), Vec::new());
         for fold in own {
-            let steps = different(fold, &mut met);
+            let steps = different(fold, &grow.results.steps, &mut met);
             if !steps.is_empty() {
                 number += 1;
                 exercises.extend(exercise(grow, &steps, number, key));
@@ -143,9 +143,25 @@ fn around(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
 
 /// Steps to be worked: with numbers of their own, for eight equal jars are one exercise, and a sum
 /// that was `met` before, under another name, is none. What is trivial is left out.
-fn different<'a>(fold: &Fold<'a>, met: &mut BTreeSet<(&'static str, &'a str)>) -> Vec<&'a Step> {
-    let sum = |step: &&'a Step| !trivial(step) && met.insert((step.card.id, step.numbers.as_str()));
-    fold.all().filter(sum).take(MOST + 1).collect()
+fn different<'a>(
+    fold: &Fold<'a>,
+    all: &[Step],
+    met: &mut BTreeSet<(&'static str, &'a str)>,
+) -> Vec<&'a Step> {
+    let mut steps: Vec<&'a Step> = Vec::new();
+    let takes = |step: &Step, other: &Step| {
+        let is = |from: &From| matches!(from, From::Step(i) if all[*i] == *other);
+        step.givens.iter().any(|given| is(&given.from))
+    };
+    for step in fold.all().filter(|step| !trivial(step)) {
+        // What begins with the result of the row above would tell it; the first of all is worked.
+        let above = steps.get(1..).and_then(<[_]>::last);
+        let told = above.is_some_and(|above| takes(step, above));
+        if steps.len() <= MOST && !told && met.insert((step.card.id, step.numbers.as_str())) {
+            steps.push(step);
+        }
+    }
+    steps
 }
 
 /// One kind of calculation: worked or to be worked, and the others of its kind.

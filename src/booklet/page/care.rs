@@ -137,7 +137,7 @@ pub(in super::super) fn changeout_table(grow: &Grow<'_>) -> Vec<Block> {
     }
     let rows = by_bin(grow, rows);
     let mut columns = words([("Bin", 4), ("Set-out to end", 3), ("Changes planned", 6)]);
-    for head in ["EC, highest", "Nitrogen, lowest", "Potassium, lowest", "Sodium, highest, mg/L"] {
+    for head in ["EC, highest", "N, lowest", "K, lowest", "Sodium, highest, mg/L"] {
         columns.push(Column::numbers(head, 3));
     }
     let caption = "The facts that decide, as expected. EC, nitrogen and potassium are strengths, against \

@@ -118,20 +118,16 @@ pub(super) fn on_climate(desk: &Desk<'_>, dli: Option<f64>, bins: &[BinResults])
     }
 }
 
-/// Crops whose best air begins here (°C) are tender (common practice, no source).
-const TENDER: f64 = 18.0;
-/// Mean of a month's coldest hours (°C) that a tender crop bears, and any other (common practice, no
-/// source).
-const NIGHTS: [f64; 2] = [10.0, 0.0];
-
 /// The coldest nights outdoors, in the months from set-out to the end.
 fn on_nights(desk: &Desk<'_>, bin: &Bin, dates: &Dates) {
-    let climate = &desk.plan.climate;
+    let (climate, limits) = (&desk.plan.climate, &desk.library.limits);
     let index = |day: Date| i32::from(day.year()) * 12 + i32::from(day.month()) - 1;
     let season: Vec<i32> =
         (index(dates.set_out)..=index(dates.end)).map(|m| m.rem_euclid(12) + 1).collect();
     let months = climate.months.iter().filter(|m| season.contains(&i32::from(m.of)));
-    let bears = |crop: &Crop| if crop.air.low >= TENDER { NIGHTS[0] } else { NIGHTS[1] };
+    let tender = |crop: &Crop| crop.air.low >= limits.tender_from.value;
+    let night = |crop: &Crop| if tender(crop) { &limits.tender_night } else { &limits.hardy_night };
+    let bears = |crop: &Crop| night(crop).value;
     let crops = bin.plants.iter().map(|p| (bears(&p.crop), &p.crop.name));
     let Some((least, crop)) = crops.max_by(|a, b| a.0.total_cmp(&b.0)) else { return };
     if let Some(month) = months.min_by(|a, b| a.coolest.total_cmp(&b.coolest))
@@ -144,7 +140,8 @@ fn on_nights(desk: &Desk<'_>, bin: &Bin, dates: &Dates) {
             "nights of {coolest} °C are usual around \"{}\" in {name}; {crop} bears {least} °C",
             bin.called
         );
-        let help = "set it out later, bring it in for cold nights, or choose a crop for the cold";
+        let help = "set it out later, bring it in for cold nights, or choose a crop for the cold (limits: \
+                    common practice, no source)";
         desk.caution("cold-nights", &bin.place, message, help);
     }
 }

@@ -51,7 +51,7 @@ impl Look<'_> {
             from,
             forced: &forced,
             changed,
-            step: self.system.ruler_step(),
+            system: self.system,
         };
         (dry, forecast.checks().0)
     }

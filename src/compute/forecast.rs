@@ -6,6 +6,7 @@ use super::fill::liquid;
 use super::season::{Check, Event, Pour, days_between};
 use super::{Band, Dates, Fill};
 use crate::library::Library;
+use crate::number::figures::System;
 use crate::plan::Bin;
 
 /// What a forecast goes by.
@@ -25,8 +26,8 @@ pub(super) struct Forecast<'a> {
     pub(super) from: Option<(f64, f64)>,
     /// Days after set-out of the last change of the solution before that; 0 for the first filling.
     pub(super) changed: f64,
-    /// What a top-up is poured to can be read from a ruler in steps of so much (mm).
-    pub(super) step: f64,
+    /// What a top-up is poured to can be read from a ruler of this system.
+    pub(super) system: System,
 }
 
 /// Expected use, of low, expected and high.
@@ -153,19 +154,9 @@ impl Forecast<'_> {
         self.library.limits.top_up_rise.value
     }
 
-    /// A level as a ruler shows it, never higher (mm).
-    fn down(&self, level: f64) -> f64 {
-        self.step * (level / self.step + 1e-9).floor()
-    }
-
-    /// A level as a ruler shows it, never lower (mm).
-    fn up(&self, level: f64) -> f64 {
-        self.step * (level / self.step - 1e-9).ceil()
-    }
-
     /// After a change: the level it had, a little higher, never above the ceiling (mm).
     fn same_level(&self, s: &Stand) -> f64 {
-        self.down((s.level.expected + self.rise() + UNREAD).min(self.lines.ceiling))
+        self.system.ruler_down((s.level.expected + self.rise() + UNREAD).min(self.lines.ceiling))
     }
 
     /// A top-up, if the bin will not last and is half empty: back to half, a day's rise at a
@@ -182,10 +173,10 @@ impl Forecast<'_> {
             s.level.expected < half || s.left[EXPECTED] - to_next < lines.reserve_volume;
         // Never more than the roots bear until the next look, even if the bin then runs short.
         let bearable = s.level.expected + self.rise() * (s.next - s.at).max(1.0);
-        let bearable = self.down((bearable + UNREAD).min(lines.ceiling));
-        let gentle = bearable.min(self.down(half + self.rise()));
-        let covers = self.up(self.level(lines.reserve_volume + to_next)).min(bearable);
-        let enough = self.up(self.level(lines.reserve_volume + rest));
+        let bearable = self.system.ruler_down((bearable + UNREAD).min(lines.ceiling));
+        let gentle = bearable.min(self.system.ruler_down(half + self.rise()));
+        let covers = self.system.ruler_up(self.level(lines.reserve_volume + to_next)).min(bearable);
+        let enough = self.system.ruler_up(self.level(lines.reserve_volume + rest));
         let to = gentle.max(covers).min(enough);
         (will_run_dry && low_enough && rest > 0.0 && to > s.level.expected).then_some(to)
     }
@@ -196,7 +187,7 @@ impl Forecast<'_> {
         let days = if matches!(event, Event::ChangeOut(_)) { 1.0 } else { days.max(1.0) };
         left.map(|v| {
             let bears = (self.level(v) + self.rise() * days).min(self.lines.ceiling);
-            let bears = self.volume(self.down(bears));
+            let bears = self.volume(self.system.ruler_down(bears));
             match event {
                 // All of it goes out, so it may also come back lower.
                 Event::ChangeOut(_) => bears,

@@ -113,10 +113,10 @@ pub(super) fn work<'s>(
     let (carries, filling) = capacity(sheet, bin, fill, need, loss);
     let checks = Vec::new();
     let mut season = Season { need, loss, carries, filling, dry, checks, short: None };
-    let (lines, step, drunk) = (&fill.plain, system.ruler_step(), &drunk);
+    let (lines, drunk) = (&fill.plain, &drunk);
     let (from, forced, changed) = (None, [].as_slice(), 0.0);
     let forecast =
-        Forecast { bin, library, lines, dates, loss, drunk, forced, from, changed, step };
+        Forecast { bin, library, lines, dates, loss, drunk, forced, from, changed, system };
     (season.checks, season.short) = with_changes(&forecast, renew);
     show_share(sheet, bin, fill, (dates, dry[1]), thirst);
     advice::on_season(bin, &fill.plain, dates, &season, (findings, system));

@@ -84,6 +84,12 @@ pub struct Limits {
     pub citric_alkalinity: Fact,
     /// Days to empty, clean and fill a bin (d).
     pub turnaround: Fact,
+    /// A crop whose best air begins here is tender (°C).
+    pub tender_from: Fact,
+    /// Coldest usual night that a tender crop bears (°C).
+    pub tender_night: Fact,
+    /// Coldest usual night that any other crop bears (°C).
+    pub hardy_night: Fact,
     /// Colder than a crop likes by so much, and it suffers (°C).
     pub air_slack: Fact,
     /// Share of the least light that a crop likes, under which it suffers.

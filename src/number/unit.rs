@@ -230,6 +230,18 @@ impl System {
             Self::Metric => 1.0,
         }
     }
+
+    /// A level as a ruler shows it, never higher (mm).
+    #[must_use]
+    pub fn ruler_down(self, level: f64) -> f64 {
+        self.ruler_step() * (level / self.ruler_step() + 1e-9).floor()
+    }
+
+    /// A level as a ruler shows it, never lower (mm).
+    #[must_use]
+    pub fn ruler_up(self, level: f64) -> f64 {
+        self.ruler_step() * (level / self.ruler_step() - 1e-9).ceil()
+    }
 }
 
 #[cfg(test)]

@@ -118,11 +118,11 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     if rows.is_empty() {
         return vec![paragraph("No top-up is planned: the first filling should last.")];
     }
-    let mut columns = words([("Day", 4), ("What", 5)]);
+    let mut columns = words([("Day", 5), ("What", 7)]);
     for head in ["From about", "To, not higher", "About"] {
-        columns.push(Column::numbers(head, 4));
+        columns.push(Column::numbers(head, 6));
     }
-    columns.push(Column::words("How", 4));
+    columns.push(Column::words("How", 5));
     let caption = "Planned top-ups, as expected; go by the level you read.";
     one(Table::printed(caption, columns, rows))
 }
@@ -162,8 +162,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         columns.push(Column::numbers(head, 4));
     }
     columns.extend(words([("Strength", 5), ("Change of solution", 6)]));
-    let step = system.ruler_step();
-    let rise = (grow.library.limits.top_up_rise.value / step).floor() * step;
+    let rise = system.ruler_down(grow.library.limits.top_up_rise.value);
     let rise = figures::short_length(rise, system);
     let caption = format!(
         "Planned top-ups, week by week, none to rise more than {rise} a day; the log has each check day. Go by the level you read."

@@ -9,6 +9,7 @@ use super::care::started;
 use super::mixing::spoons;
 use super::stock;
 use super::{cells, one, words};
+use crate::compute::BinResults;
 use crate::compute::season::Event;
 use crate::number::figures;
 use crate::plan::{LabelRate, Light};
@@ -133,20 +134,38 @@ fn sizes(grow: &Grow<'_>) -> Vec<Item> {
     all
 }
 
-/// Water that is poured after the first filling (L).
-fn more(grow: &Grow<'_>) -> f64 {
-    let poured = |r: &crate::compute::BinResults| -> f64 {
-        let each = r.season.events().map(|(_, event)| match event {
-            Event::TopUp(pour) | Event::ChangeOut(pour) => pour.litres,
-        });
-        each.sum()
-    };
-    grow.results.bins.iter().map(poured).sum()
+/// The most that may go in of what moves pH: in the first filling, and in all that is poured into each bin,
+/// at as much for a litre.
+fn bottle(grow: &Grow<'_>, adjuster: usize) -> String {
+    let [mut first, mut all] = [0.0; 2];
+    for (mix, mixing) in grow.results.mixing.iter().enumerate() {
+        let dose = acidity::of(grow, mix).filter(|dose| dose.adjuster == adjuster);
+        let own = dose.iter().flat_map(|dose| &dose.bins);
+        for (portions, bin) in own.zip(&mixing.bins) {
+            let r = &grow.results.bins[*bin];
+            first += portions.all;
+            all += portions.all * (1.0 + poured(r) / r.fill.start_volume);
+        }
+    }
+    if first == 0.0 {
+        return "one bottle".into();
+    }
+    let [first, all] = [first, all].map(|amount| acidity::most(grow, adjuster, amount));
+    let in_all = if all == first { String::new() } else { format!(", in all {all}") };
+    format!("one bottle; for the first filling at most {first}{in_all}")
+}
+
+/// What is poured into a bin after its first filling (L).
+fn poured(r: &BinResults) -> f64 {
+    let each = r.season.events().map(|(_, event)| match event {
+        Event::TopUp(pour) | Event::ChangeOut(pour) => pour.litres,
+    });
+    each.sum()
 }
 
 /// Water of the whole season, where it is more than the first filling.
 fn in_all(grow: &Grow<'_>) -> String {
-    match more(grow) {
+    match grow.results.bins.iter().map(poured).sum() {
         0.0 => String::new(),
         more => {
             let all = figures::volume(grow.results.total + more, grow.plan.system);
@@ -164,18 +183,7 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
     items.extend(stock::feeds(grow));
     for (i, adjuster) in plan.adjusters.iter().enumerate() {
         let way = if adjuster.up { "moves pH up" } else { "moves pH down" };
-        let doses = (0..plan.mixes.len()).filter_map(|mix| acidity::of(grow, mix));
-        let own = doses.filter(|dose| dose.adjuster == i).flat_map(|dose| &dose.bins);
-        let how_much = match own.map(|portions| portions.all).sum::<f64>() {
-            0.0 => "one bottle".into(),
-            first => {
-                let all = first * (1.0 + more(grow) / grow.results.total);
-                let [first, all] = [first, all].map(|ml| acidity::most(grow, i, ml));
-                let in_all = if all == first { String::new() } else { format!(", in all {all}") };
-                format!("one bottle; for the first filling at most {first}{in_all}")
-            }
-        };
-        items.push((format!("{} ({way})", adjuster.name), how_much));
+        items.push((format!("{} ({way})", adjuster.name), bottle(grow, i)));
     }
     let filled = |i: usize| plan.bins.iter().any(|b| b.mix == i);
     for (_, mix) in plan.mixes.iter().enumerate().filter(|(i, _)| filled(*i)) {

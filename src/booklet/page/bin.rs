@@ -123,7 +123,7 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         columns.push(Column::numbers(head, 6));
     }
     columns.push(Column::words("How", 5));
-    let caption = "Planned top-ups, as expected; go by the level you read.";
+    let caption = "Planned top-ups, as expected, parts a day apart; go by the level you read.";
     one(Table::printed(caption, columns, rows))
 }
 
@@ -216,7 +216,7 @@ pub(in super::super) fn limits(all: &[f64], system: System) -> String {
 fn pours(pour: &Pour) -> String {
     match pour.pours {
         1 => "at once".into(),
-        n => format!("in {n} parts, a day apart"),
+        n => format!("in {n} parts"),
     }
 }
 

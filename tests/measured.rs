@@ -185,9 +185,11 @@ impl<'a> Section<'a> {
         // Where lines are too near each other, none of them can be told.
         let cube = self.bin.cube.map(|cube| [cube.lift, cube.lift + cube.side]);
         let cube = cube.into_iter().flatten().map(|lift| pot_bottom + lift);
-        let days = self.done.season.checks.iter().map(|c| c.level.expected);
+        let (falling, later) = self.done.season.checks.split_at(self.falling());
+        let days = self.lines_of_days(falling).into_iter();
+        let days = days.chain(later.iter().map(|c| c.level.expected)).filter(|_| by_day);
         let lines = [start, ceiling, reserve, pot_bottom].into_iter();
-        if lines.chain(cube).chain(days.filter(|_| by_day)).any(crowded) {
+        if lines.chain(cube).chain(days).any(crowded) {
             return;
         }
         let [[from, y], [to, _]] = [self.place(from, h), self.place(to, h)];
@@ -246,6 +248,13 @@ impl<'a> Section<'a> {
         }
     }
 
+    /// How many checks there are until something is added, with that one.
+    fn falling(&self) -> usize {
+        let checks = &self.done.season.checks;
+        let added = checks.iter().position(|c| c.event.is_some());
+        added.map_or(checks.len(), |first| first + 1)
+    }
+
     /// Days beside the wall, at the level that is expected on them.
     fn days(&mut self) {
         let words = self.printed.drawing.marks.iter().filter_map(|mark| {
@@ -255,22 +264,33 @@ impl<'a> Section<'a> {
         let checks = &self.done.season.checks;
         let at =
             |text: &str| checks.iter().position(|c| c.day.strftime("%-d %b").to_string() == text);
-        let added = checks.iter().position(|c| c.event.is_some());
-        let all = added.map_or(checks.len(), |first| first + 1);
+        let all = self.falling();
+        let lines = self.lines_of_days(&checks[..all]);
+        let line = |check: usize| lines[check];
         let (mut seen, mut later) = (0, Vec::new());
-        for text in words {
-            // "3 May", or "3–10 May" where days share a row, or "3 May–" where the last follows.
+        // "3 May"; "3 May–" up to the next; "3–10 May" where lines share a row.
+        let starts = |text: &str| {
             let (first, last) = text.split_once('–').unwrap_or((text, text));
             let month = last.split_once(' ').map_or("", |(_, month)| month);
-            let first = if first.contains(' ') { first.into() } else { format!("{first} {month}") };
-            let Some(first) = at(&first) else { continue };
+            at(first).or_else(|| at(&format!("{first} {month}")))
+        };
+        let words: Vec<(&str, usize)> =
+            words.filter_map(|text| Some((text, starts(text)?))).collect();
+        for (i, (text, first)) in words.iter().copied().enumerate() {
             if first >= all {
                 later.push(first);
                 continue;
             }
-            let last = at(last).unwrap();
-            for check in [&checks[first], &checks[last]] {
-                let (h, ratio) = (check.level.expected, self.printed.ratio);
+            let next = words.get(i + 1).map_or(all, |(_, next)| all.min(*next));
+            let last = match text.split_once('–') {
+                None => first,
+                Some((_, "")) => next - 1,
+                Some((_, last)) => at(last).unwrap(),
+            };
+            for check in [first, last] {
+                let (h, ratio) = (line(check), self.printed.ratio);
+                let off = (h - checks[check].level.expected).abs() / ratio;
+                assert!(off < 0.2 + 1e-9, "{text}: its line is {off} mm from its level");
                 let wall = -half(&self.bin.vessel, h);
                 self.level([wall + 0.7 * ratio, wall + 2.7 * ratio], h, text);
             }
@@ -288,7 +308,20 @@ impl<'a> Section<'a> {
         self.bracket(&checks[all..]);
     }
 
-    /// Ends of the bracket of later checks.
+    /// Where the line of each check stands (mm in the bin): half way between all that are so near in
+    /// print that one line says them.
+    fn lines_of_days(&self, checks: &[Check]) -> Vec<f64> {
+        let mut lines: Vec<f64> = Vec::new();
+        while let Some(first) = checks.get(lines.len()).map(|c| c.level.expected) {
+            let near = |c: &&Check| (first - c.level.expected).abs() <= 0.4 * self.printed.ratio;
+            let together = checks[lines.len()..].iter().take_while(near).count();
+            let last = checks[lines.len() + together - 1].level.expected;
+            lines.extend(std::iter::repeat_n(f64::midpoint(first, last), together));
+        }
+        lines
+    }
+
+    /// Ends of the bracket of later checks; a line if they are at one level.
     fn bracket(&mut self, later: &[Check]) {
         let levels = || later.iter().map(|c| c.level.expected);
         let ends = [levels().fold(f64::INFINITY, f64::min), levels().fold(0.0, f64::max)];
@@ -298,6 +331,11 @@ impl<'a> Section<'a> {
         let wall = |h: f64| -half(&self.bin.vessel, h);
         let x = ends.map(wall).into_iter().fold(f64::NEG_INFINITY, f64::max);
         let ratio = self.printed.ratio;
+        if ends[1] - ends[0] < 0.4 * ratio * self.grown {
+            let h = f64::midpoint(ends[0], ends[1]);
+            self.level([wall(h) + 0.7 * ratio, wall(h) + 2.7 * ratio], h, "1 line of later days");
+            return;
+        }
         for h in ends {
             let at = |mm: f64| x + mm * self.grown * ratio;
             self.level([at(3.5), at(4.3)], h, "1 end of the bracket");

@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use super::drawing::Drawing;
-use super::paper::{line, lines};
+use super::paper::{held, legend, line, lines, running};
 use crate::number::{Expression, Symbol};
 
 /// A piece of a line.
@@ -149,8 +149,10 @@ pub struct Worked {
     /// Its number in the booklet, from 1.
     pub number: usize,
     /// What is worked out.
+    #[serde(serialize_with = "held")]
     pub title: String,
     /// Which bin, batch or item the numbers are for.
+    #[serde(serialize_with = "held")]
     pub about: String,
     /// Symbol of the result.
     pub symbol: Symbol,
@@ -167,8 +169,10 @@ pub struct Worked {
     /// The result with its unit.
     pub result: String,
     /// Each symbol explained: symbol, meaning, where its number comes from.
+    #[serde(serialize_with = "legend")]
     pub legend: Vec<(Symbol, String, String)>,
     /// Where the formula comes from, with its mark.
+    #[serde(serialize_with = "held")]
     pub source: String,
     /// The same calculation for the other bins or items, folded into a table.
     pub others: Option<Table>,
@@ -199,7 +203,7 @@ pub enum Block {
     /// A paragraph.
     Paragraph {
         /// Its words.
-        #[serde(serialize_with = "line")]
+        #[serde(serialize_with = "running")]
         text: Line,
     },
     /// A list.

@@ -98,11 +98,12 @@ pub(super) fn thin(marks: &mut Vec<Mark>, from: [f64; 2], to: [f64; 2]) {
     marks.push(Mark::Line { from, to, weight: THIN, dashed: false });
 }
 
-/// A circle.
+/// A circle, of so many straight pieces that none is seen.
 pub(super) fn circle([x, y]: [f64; 2], radius: f64, weight: f64) -> Mark {
+    let pieces: u32 = if radius < 15.0 { 60 } else { 180 };
     let point = |i: u32| {
-        let angle = std::f64::consts::TAU * f64::from(i) / 60.0;
+        let angle = std::f64::consts::TAU * f64::from(i) / f64::from(pieces);
         [x + radius * libm::cos(angle), y + radius * libm::sin(angle)]
     };
-    Mark::Area { points: (0..60).map(point).collect(), grey: None, weight }
+    Mark::Area { points: (0..pieces).map(point).collect(), grey: None, weight }
 }

@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use super::paper::words;
+
 use super::block::Align;
 
 /// A mark on a drawing; positions in millimetres of paper from the top left.
@@ -80,6 +82,7 @@ pub struct Drawing {
     /// What it shows, with its numbers, for someone who cannot see it.
     pub alt: String,
     /// Printed under it.
+    #[serde(serialize_with = "words")]
     pub caption: String,
 }
 

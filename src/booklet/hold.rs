@@ -1,7 +1,8 @@
 //! What may not be torn apart at the end of a line on paper: a number and its unit, a number and
-//! its fraction, a day and its month, a number and what it counts ("bottles: 1"), a name and its
-//! number ("Upper tote 1"), an element and its per cent, a short blank and its word. (A joiner behind
-//! the slash of a unit would end up in every slash that is copied.)
+//! its fraction, a day and its month, a number and what it counts ("bottles: 1", "4 × Basil"), a
+//! symbol and what it is, a name and its number ("Upper tote 1"), an element and its per cent, a
+//! short blank and its word. In running text also a unit at its slash and a form at its hyphen,
+//! which the template boxes. (A joiner there would end up in every slash that is copied.)
 
 /// What units are made of, in the languages of the booklet.
 const PARTS: [&str; 34] = [
@@ -58,18 +59,56 @@ fn digits(token: &str) -> bool {
 pub(super) fn hold(text: &str) -> String {
     let mut held = String::with_capacity(text.len());
     let long = text.split(' ').count() > LONG;
+    // What a symbol before it is.
+    let equal = text.starts_with(" = ");
     let mut tokens = text.split(' ').enumerate().peekable();
     let mut before = "";
     while let Some((i, token)) = tokens.next() {
         let next = tokens.peek().map(|(_, next)| *next);
         if i > 0 {
-            let binds = binds(before, token, next, i == 1) || long && dated(before, token);
+            let binds = binds(before, token, next, i == 1)
+                || long && dated(before, token)
+                || equal && i <= 2;
             held.push(if binds { SPACE } else { ' ' });
         }
         held.push_str(token);
         before = token;
     }
     held
+}
+
+/// A piece of a text: whether it is boxed, and its letters.
+pub(super) type Kept = (bool, String);
+
+/// The same in pieces, of which some may break nowhere: they hold "mg/L" or "N-nitrate".
+pub(super) fn kept(text: &str) -> Vec<Kept> {
+    let held = hold(text);
+    let mut pieces: Vec<Kept> = Vec::new();
+    for (i, words) in held.split(' ').enumerate() {
+        let whole = words.split(SPACE).map(bare).any(torn);
+        let space = if i > 0 { " " } else { "" };
+        match pieces.last_mut() {
+            // The space before a box is not in it.
+            Some((false, before)) => before.push_str(space),
+            _ if !space.is_empty() => pieces.push((false, space.into())),
+            _ => {}
+        }
+        match pieces.last_mut() {
+            Some((false, before)) if !whole => before.push_str(words),
+            _ => pieces.push((whole, words.into())),
+        }
+    }
+    pieces
+}
+
+/// Whether a line might end within a word.
+fn torn(word: &str) -> bool {
+    word.contains('/') && is_unit(word) || word.contains('-') && is_form(word)
+}
+
+/// A word without the signs around it.
+fn bare(token: &str) -> &str {
+    token.trim_matches(|c| "(),.;:".contains(c))
 }
 
 /// Whether a word is the day of a month after its day of the week.
@@ -79,7 +118,7 @@ fn dated(before: &str, token: &str) -> bool {
 
 /// Whether a word stays with the one before it; whether that is the first.
 fn binds(before: &str, token: &str, next: Option<&str>, second: bool) -> bool {
-    let bare = token.trim_matches(|c| "(),.;:".contains(c));
+    let bare = bare(token);
     let after_number = before.ends_with(|c: char| c.is_ascii_digit());
     let after_colon = before.ends_with(':');
     let joins = is_unit(bare) || is_fraction(bare) || MONTHS.contains(&bare);
@@ -92,12 +131,35 @@ fn binds(before: &str, token: &str, next: Option<&str>, second: bool) -> bool {
     let percent = next.is_some_and(|next| next.starts_with('%'));
     let holds = percent && is_form(before) && token.starts_with(|c: char| c.is_ascii_digit());
     let each = PER.contains(&before) && is_unit(bare);
-    after_number && !token.starts_with('(') && joins || counts || fills || names || holds || each
+    // "4 × Basil", but not "559 × 330 × 203 mm".
+    let word = |text: &str| text.starts_with(char::is_alphabetic);
+    let times = token == "×" && next.is_some_and(word) || before == "×" && word(token);
+    after_number && !token.starts_with('(') && joins
+        || counts
+        || fills
+        || names
+        || holds
+        || each
+        || times
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn units_and_forms_are_kept_whole() {
+        let boxed = |text: &str| {
+            let pieces = kept(text).into_iter();
+            let pieces = pieces.map(|(whole, t)| if whole { format!("[{t}]") } else { t });
+            pieces.collect::<String>().replace(SPACE, "~")
+        };
+        assert_eq!(boxed("at 0.9 g/L: stir"), "at [0.9~g/L:] stir");
+        assert_eq!(boxed("mg/g times g/mL"), "[mg/g] times [g/mL]");
+        assert_eq!(boxed("N-nitrate 9.5 %, K2O 19 %"), "[N-nitrate~9.5~%,] K2O~19~%");
+        assert_eq!(boxed("1/2 tsp and/or more"), "1/2~tsp and/or more");
+        assert_eq!(boxed(""), "");
+    }
 
     #[test]
     fn numbers_keep_their_units_and_fractions() {
@@ -115,6 +177,8 @@ mod tests {
         assert_eq!(plain("K2O 19 %, Mg 2 %"), "K2O~19~%, Mg~2~%");
         assert_eq!(plain("N-nitrate 9.5 %"), "N-nitrate~9.5~%");
         assert_eq!(plain("11/16 in (18 mm) a gal"), "11/16~in (18~mm) a~gal");
+        assert_eq!(plain("6 × Basil, 4 × Mint"), "6~×~Basil, 4~×~Mint");
+        assert_eq!(plain(" = 3 mm, k = 2 or 3 × 4 m"), "~=~3~mm, k = 2 or 3 × 4~m");
         assert_eq!(plain("pH 5.5 to 6.0 (2.64 gal)"), "pH 5.5 to 6.0 (2.64~gal)");
     }
 }

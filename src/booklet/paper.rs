@@ -5,7 +5,8 @@ use serde::ser::SerializeSeq;
 use serde::{Serialize, Serializer};
 
 use super::block::{Column, Inline, Line, Table};
-use super::hold::hold;
+use super::hold::{hold, kept};
+use crate::number::Symbol;
 
 /// Writes a text.
 pub(super) fn held<S: Serializer>(text: &str, to: S) -> Result<S::Ok, S::Error> {
@@ -21,13 +22,69 @@ pub(super) fn line<S: Serializer>(line: &Line, to: S) -> Result<S::Ok, S::Error>
     }
 }
 
-/// Writes lines.
+/// Writes lines of running text.
 pub(super) fn lines<S: Serializer>(lines: &[Line], to: S) -> Result<S::Ok, S::Error> {
-    let mut list = to.serialize_seq(Some(lines.len()))?;
-    for line in lines {
-        list.serialize_element(&Printed(line))?;
+    to.collect_seq(lines.iter().map(|line| Running(line)))
+}
+
+/// A line of running text.
+struct Running<'a>(&'a [Inline]);
+
+impl Serialize for Running<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        running(self.0, to)
+    }
+}
+
+/// Writes a line of running text, in which some words break nowhere. (To say so of every cell of a table
+/// would take long; what is filled in is looked for as plain text.)
+pub(super) fn running<S: Serializer>(line: &[Inline], to: S) -> Result<S::Ok, S::Error> {
+    if let [Inline::Text { text }] = line {
+        return words(text, to);
+    }
+    let mut list = to.serialize_seq(None)?;
+    for piece in line {
+        let Inline::Text { text } = piece else {
+            list.serialize_element(piece)?;
+            continue;
+        };
+        for (whole, text) in &kept(text) {
+            list.serialize_element(&Words { whole: *whole, text })?;
+        }
     }
     list.end()
+}
+
+/// Writes plain running text.
+pub(super) fn words<S: Serializer>(text: &str, to: S) -> Result<S::Ok, S::Error> {
+    let pieces = kept(text);
+    if text.contains("__") || pieces.iter().all(|(whole, _)| !whole) {
+        return held(text, to);
+    }
+    to.collect_seq(pieces.iter().map(|(whole, text)| Words { whole: *whole, text }))
+}
+
+/// A piece of plain running text.
+struct Words<'a> {
+    whole: bool,
+    text: &'a str,
+}
+
+impl Serialize for Words<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        if self.whole {
+            return Piece::Kept { text: self.text }.serialize(to);
+        }
+        to.serialize_str(self.text)
+    }
+}
+
+/// Writes what the symbols of a calculation are.
+pub(super) fn legend<S: Serializer>(
+    all: &[(Symbol, String, String)],
+    to: S,
+) -> Result<S::Ok, S::Error> {
+    to.collect_seq(all.iter().map(|(symbol, what, from)| (symbol, hold(what), hold(from))))
 }
 
 /// A line, written as [`line`] writes it.
@@ -48,6 +105,7 @@ enum Piece<'a> {
     Emphasis { of: &'a [Inline] },
     Symbol { base: &'a str, low: &'a str },
     Code { text: &'a str },
+    Kept { text: &'a str },
 }
 
 impl Serialize for Inline {
@@ -107,7 +165,7 @@ fn reach(letter: char) -> f64 {
 /// A table, and what its template would have to look at every cell for.
 #[derive(Serialize)]
 struct Cells<'a> {
-    #[serde(serialize_with = "held")]
+    #[serde(serialize_with = "words")]
     caption: &'a str,
     columns: &'a [Column],
     rows: Vec<Vec<Printed<'a>>>,

@@ -91,38 +91,42 @@ fn typeset(
     let sources = sources.chain((0..copy.runs.len()).flat_map(entries));
     let pages = copy.runs.iter().enumerate().map(|(i, run)| (pages(i), run.json.as_slice()));
     let press = engine([(DATA.into(), copy.json.as_slice())].into_iter().chain(pages), sources);
+    comemo::evict(KEPT);
     let runs = runs(&press, copy)?;
     let document = joined(copy, templates, &runs)?;
     let bytes = export(&press, &entry(0, 100), &document, &options())?;
-    comemo::evict(KEPT);
     Ok((bytes, document.pages().len()))
 }
 
-/// Sets all runs, and some again in smaller letters, where that saves a sheet with little on it.
+/// Sets all runs.
 fn runs(press: &Press, copy: &Manuscript) -> Result<Vec<PagedDocument>, Vec<String>> {
     // The longest first, so that all end together.
     let mut order: Vec<usize> = (0..copy.runs.len()).collect();
     order.sort_by_key(|run| Reverse(copy.runs[*run].json.len()));
-    let all = |order: &[usize], size: u32| {
-        let set = |i: usize| -> Result<_, Vec<String>> {
-            let document = set(press, &entry(order[i], size))?;
-            measure(&document);
-            Ok((order[i], document))
-        };
-        side_by_side(order.len(), set).into_iter().collect::<Result<BTreeMap<_, _>, _>>()
+    let one = |i: usize| Ok((order[i], run(press, order[i], copy.runs[order[i]].fixed)?));
+    let runs = side_by_side(order.len(), one).into_iter();
+    let runs: BTreeMap<usize, PagedDocument> = runs.collect::<Result<_, Vec<String>>>()?;
+    Ok(runs.into_values().collect())
+}
+
+/// Sets a run, in smaller letters where that saves a sheet with little on it and the run is not `fixed`.
+fn run(press: &Press, run: usize, fixed: bool) -> Result<PagedDocument, Vec<String>> {
+    let of_size = |size: u32| {
+        let document = set(press, &entry(run, size))?;
+        measure(&document);
+        Ok::<_, Vec<String>>(document)
     };
-    let mut runs = all(&order, 100)?;
+    let usual = of_size(100)?;
     for size in SIZES {
-        let again = |run: &usize| !copy.runs[*run].fixed && may_save(&runs[run], size);
-        let again: Vec<usize> = order.iter().copied().filter(again).collect();
-        for (run, smaller) in all(&again, size)? {
-            if smaller.pages().len() < runs[&run].pages().len() {
-                runs.insert(run, smaller);
-                order.retain(|other| *other != run);
-            }
+        if fixed || !may_save(&usual, size) {
+            continue;
+        }
+        let smaller: PagedDocument = of_size(size)?;
+        if smaller.pages().len() < usual.pages().len() {
+            return Ok(smaller);
         }
     }
-    Ok(runs.into_values().collect())
+    Ok(usual)
 }
 
 /// Whether letters of a size (%) may save the last sheet of a run.
@@ -130,10 +134,12 @@ fn may_save(run: &PagedDocument, size: u32) -> bool {
     let sheets = run.pages().len();
     let before = f64::from(u32::try_from(sheets).unwrap_or(u32::MAX)) - 1.0;
     let spill = run.pages().last().map_or(1.0, filled);
+    // What is whole leaves room on the sheets before.
+    let all: f64 = run.pages().iter().map(filled).sum();
     let little = LITTLE.iter().any(|(most, little)| sheets <= *most && spill < *little);
     // Rows of tables become lower, paragraphs also wider: between the size and its square.
     let less = f64::from(size) / 100.0;
-    little && less * less.sqrt() * (before + spill) <= before
+    little && less * less.sqrt() * all <= before
 }
 
 /// Where the template of a run looks for its pages.

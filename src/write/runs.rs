@@ -23,7 +23,7 @@ const JOIN: [&str; 9] = [
     "notes",
 ];
 
-/// Pages that begin under the one before them if half a sheet is left: what stands in a chain, and is
+/// Pages that begin under the one before them if nearly half a sheet is left: what stands in a chain, and is
 /// not handed out by itself.
 const FLOW: [&str; 6] = ["gather", "safety", "mixing", "acidity", "plan", "worksheet"];
 
@@ -50,13 +50,13 @@ fn room(booklet: &Booklet, before: &Page, page: &Page) -> Option<f64> {
     }
     // What stands before a sheet of its own is rather whole; lines for notes fill any sheet.
     let most = match page.id.as_str() {
-        "sowing" | "supply" => 0.6,
+        "supply" => 0.6,
         "used-solution" => 0.25,
         "notes" => notes(booklet, page),
         _ => 0.4,
     };
     let joins = is(&JOIN).then_some(most);
-    joins.or(is(&FLOW).then_some(0.5))
+    joins.or(is(&FLOW).then_some(0.42))
 }
 
 /// What notes need of a sheet: their heading, their words, and some lines to write on.

@@ -157,11 +157,11 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             or_none(week.change),
         ])
     });
-    let mut columns = words([("Week from", 5)]);
-    for head in ["Parts of top-ups", "In all about", "Not higher than"] {
-        columns.push(Column::numbers(head, 4));
+    let mut columns = words([("Week from", 4)]);
+    for (head, share) in [("Parts of top-ups", 3), ("In all about", 4), ("Not higher than", 5)] {
+        columns.push(Column::numbers(head, share));
     }
-    columns.extend(words([("Strength", 5), ("Change of solution", 6)]));
+    columns.extend(words([("Strength", 5), ("Change of solution", 7)]));
     let rise = system.ruler_down(grow.library.limits.top_up_rise.value);
     let rise = figures::short_length(rise, system);
     let caption = format!(

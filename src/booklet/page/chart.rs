@@ -26,6 +26,8 @@ pub(super) struct Chart {
     pub(super) reach: [f64; 3],
     /// Grey area: its corners.
     pub(super) area: Vec<[f64; 2]>,
+    /// Whether curves are its edges. Else it has an outline, for a copier may lose the grey.
+    pub(super) edged: bool,
     /// Levels with a name, drawn across as broken lines.
     pub(super) levels: Vec<(f64, &'static str)>,
     pub(super) curves: Vec<Curve>,
@@ -98,8 +100,8 @@ impl Chart {
         let area = self.area.iter().map(|p| self.at(*p)).collect();
         let mut marks = Vec::new();
         if !self.area.is_empty() {
-            // An outline too, for a copier may lose the grey.
-            marks.push(Mark::Area { points: area, grey: Some(0.88), weight: 0.15 });
+            let weight = if self.edged { 0.0 } else { 0.15 };
+            marks.push(Mark::Area { points: area, grey: Some(0.88), weight });
         }
         let mut line = |from: [f64; 2], to: [f64; 2], weight| {
             let (from, to) = (self.at(from), self.at(to));

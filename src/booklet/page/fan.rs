@@ -9,7 +9,7 @@ use super::chart::{Chart, Curve, SMALL, round_step};
 use super::short_day;
 use crate::compute::Band;
 use crate::compute::review::{BinReview, Reading};
-use crate::compute::season::Check;
+use crate::compute::season::{Check, Event};
 use crate::number::figures::{self, System};
 use crate::plan::{Plan, Sheet};
 
@@ -32,7 +32,14 @@ pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     if r.season.events().count() > TEETH {
         field.size[1] *= 1.5;
     }
-    drawn(grow, bin, &r.season.checks, Vec::new(), field, [name, alt, caption.into()])
+    drawn(
+        grow,
+        bin,
+        &r.season.checks,
+        Vec::new(),
+        field,
+        [name, alt, told(caption, &r.season.checks)],
+    )
 }
 
 /// The rest of the season, with what was read.
@@ -48,7 +55,7 @@ pub(in super::super) fn rest(grow: &Grow<'_>, review: &BinReview) -> Vec<Block> 
     let caption = "Crosses: what was read. The lines go on from the last of them.";
     let name = format!("rest-{}", review.bin + 1);
     let alt = in_words(grow, review.bin, &checks);
-    drawn(grow, review.bin, &checks, dots, usual(grow.plan), [name, alt, caption.into()])
+    drawn(grow, review.bin, &checks, dots, usual(grow.plan), [name, alt, told(caption, &checks)])
 }
 
 /// The forecast as large as the paper, to plot on: no grey, and a grid that can be copied.
@@ -69,7 +76,15 @@ pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec
     let name = format!("to-plot-{group}{}{}", if group.is_empty() { "" } else { "-" }, bin + 1);
     let alt = in_words(grow, bin, checks);
     let field = Field { size: field, fine: true };
-    drawn(grow, bin, checks, Vec::new(), field, [name, alt, caption.into()])
+    drawn(grow, bin, checks, Vec::new(), field, [name, alt, told(caption, checks)])
+}
+
+/// A caption; where the solution is changed, it says why lines fall straight.
+fn told(caption: &str, checks: &[Check]) -> String {
+    let changed = checks.iter().any(|c| matches!(c.event, Some(Event::ChangeOut(_))));
+    let why =
+        if changed { " A change of the solution takes every line to the new level." } else { "" };
+    format!("{caption}{why}")
 }
 
 /// Where the curves stand.
@@ -135,6 +150,7 @@ fn drawn(
         feet,
         reach: [0.0, top, between],
         area,
+        edged: true,
         levels: vec![(r.fill.ceiling / size, "ceiling"), (r.fill.reserve / size, "reserve")],
         curves,
         dots,
@@ -203,9 +219,12 @@ fn marked(from: Date, mut planned: Vec<f64>, most: f64, width: f64) -> Marked {
         let week = (x - first) / 7.0;
         weekly(&x) && (x * size >= SPACES[1]) && (week - later(first, size)) % weeks == 0.0
     };
+    // The last one too, if there is room after the date before it.
+    let before = lines.iter().copied().filter(|x| dated(*x)).fold(0.0, f64::max);
+    let ends = |x: f64| x >= most && (x - before) * size >= SPACES[1];
     let label = |x: f64| {
         let day = from.saturating_add(whole(x).days());
-        let shown = x == 0.0 || dated(x);
+        let shown = x == 0.0 || dated(x) || ends(x);
         (x, if shown { day.strftime("%-d %b").to_string() } else { String::new() })
     };
     let across = if crowded {

@@ -32,10 +32,11 @@ impl<'a> Inputs<'a> {
         let numbers = |i: &usize| {
             let shown = |step: &&Step| given_at(first, step, *i).chars().count();
             let longest = others.iter().map(shown).max().unwrap_or(0);
-            (longest + 3).div_ceil(3).max(4)
+            (longest + 3).div_ceil(3).max(3)
         };
         let numbers: Vec<usize> = differ.iter().map(numbers).collect();
-        let longest = others.iter().map(|s| about(s).chars().count() / 3).max().unwrap_or(0);
+        // Equal ones share a row, with two names in it.
+        let longest = others.iter().map(|s| 2 * about(s).chars().count() / 3).max().unwrap_or(0);
         let room = if roomy(paper) { 35 } else { 27 } - RESULT;
         let left = room.saturating_sub(numbers.iter().sum());
         let shares = std::iter::once(longest.min(left).max(6)).chain(numbers);

@@ -13,7 +13,7 @@ use crate::number::figures;
 use crate::science::vessel::Vessel;
 
 use layout::{Layout, WIDTHS, layout};
-use levels::{days, falling, later};
+use levels::{dashed, days, falling, flat, later};
 
 /// From the bin's side to the words (mm of paper), so that lines lead to them at a slant that shows.
 const LEADER: f64 = 5.0;
@@ -25,6 +25,8 @@ const APART: f64 = 4.4;
 /// Turns millimetres of the bin into millimetres of paper.
 struct Scale {
     by: f64,
+    /// A length in the bin over its length in print.
+    ratio: f64,
     /// Paper position of the middle of the bin.
     middle: f64,
     /// Paper position of the bin's floor.
@@ -52,7 +54,7 @@ struct View<'a> {
 pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     let bin = &grow.plan.bins[index];
     let half = |h: f64| 500.0 * width(&bin.vessel, h);
-    let Layout { scale, ratio, grown, rows, size: [width, height] } = layout(grow, index, &half);
+    let Layout { scale, grown, rows, size: [width, height] } = layout(grow, index, &half);
     let mut marks = Vec::new();
     let view = View { scale: &scale, grow, index, half: &half };
     solution_and_walls(&mut marks, &view);
@@ -61,18 +63,20 @@ pub(in super::super) fn section(grow: &Grow<'_>, index: usize) -> Vec<Block> {
     days(&mut marks, &view, rows);
     widths(&mut marks, &view);
     let (name, alt) = (format!("section-{}", index + 1), alt(grow, index));
-    let later = later(grow, index).is_some();
-    let caption = caption(&bin.name, ratio, ends(&bin.vessel).is_some(), later);
+    let later = later(grow, index).is_some_and(|(_, levels)| !flat(levels, scale.by));
+    let shown = [later, dashed(grow, index, scale.ratio)];
+    let caption = caption(&bin.name, scale.ratio, ends(&bin.vessel).is_some(), shown);
     let drawing = Drawing { name, width, height, marks, alt, caption };
     vec![Block::Figure(drawing.grown(grown))]
 }
 
-/// Its name and scale, what its widths are, and which levels are shown.
-fn caption(name: &str, ratio: f64, widths: bool, later: bool) -> String {
+/// Its name and scale, what its widths are, and which levels are shown how.
+fn caption(name: &str, ratio: f64, widths: bool, [later, dash]: [bool; 2]) -> String {
     let widths = if widths { " Widths are inside." } else { " Widths as poured." };
     let later = if later { ", later ones bracketed" } else { "" };
+    let dash = if dash { " A dash: until the next day shown." } else { "" };
     let ratio = figures::plain(ratio, 4);
-    format!("{name} in section, scale 1 : {ratio}.{widths} Left: expected levels{later}.")
+    format!("{name} in section, scale 1 : {ratio}.{widths} Left: expected levels{later}.{dash}")
 }
 
 /// Inside width along the bin at a height (m); of a measured bin, as if it were round.

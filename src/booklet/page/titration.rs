@@ -35,6 +35,7 @@ pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         ticks: round_ticks(most),
         reach: [reach[0], reach[1], 1.0],
         area: vec![[0.0, range[0]], [most, range[0]], [most, range[1]], [0.0, range[1]]],
+        edged: false,
         levels: Vec::new(),
         dots: Vec::new(),
         field: SMALL,

@@ -13,7 +13,7 @@ use crate::compute::lid::{Lid, Opening, lid};
 use crate::number::figures::{self, System};
 
 /// Usual scales, 1 to so many.
-const SCALES: [f64; 8] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0];
+const SCALES: [f64; 11] = [1.0, 2.0, 2.5, 4.0, 5.0, 7.5, 10.0, 20.0, 50.0, 100.0, 200.0];
 /// Room left of, above, right of and below the outline (mm).
 const MARGIN: [f64; 4] = [24.0, 17.0, 12.0, 19.0];
 /// Tallest outline (mm), and what its page needs besides.
@@ -152,7 +152,7 @@ fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64;
     let most = [room[0] - MARGIN[0] - MARGIN[2], room[1] - WORDS - MARGIN[1] - MARGIN[3]];
     let tall = |by: f64| TALL.min(most[1] - bar(by));
     let fit = |by: f64| size[0] / by <= most[0] && size[1] / by <= tall(by);
-    let ratio = SCALES.into_iter().find(|by| fit(*by)).unwrap_or(SCALES[7]);
+    let ratio = SCALES.into_iter().find(|by| fit(*by)).unwrap_or(SCALES[10]);
     let system = grow.plan.system;
     let view = View { lid, system, by: 1.0 / ratio, size };
     let mut marks = Vec::new();

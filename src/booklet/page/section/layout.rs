@@ -23,8 +23,6 @@ const MOST: f64 = 56.0;
 /// Scale, size and room of a drawing.
 pub(super) struct Layout {
     pub(super) scale: Scale,
-    /// A length in the bin over its length on paper.
-    pub(super) ratio: f64,
     /// How much larger all of it is printed than it is drawn.
     pub(super) grown: f64,
     /// Highest and lowest place for days.
@@ -38,9 +36,7 @@ pub(super) fn layout(grow: &Grow<'_>, index: usize, half: &dyn Fn(f64) -> f64) -
     let (bin, fill) = (&grow.plan.bins[index], &grow.results.bins[index].fill);
     let broadest = 2.0 * half(0.0).max(half(fill.depth)) + 20.0;
     let tall = fill.depth + above(fill.lid - fill.depth);
-    // The text of the smaller papers is 115 mm wide, that of the larger ones 170 mm.
-    let small = matches!(grow.plan.paper, Sheet::A5 | Sheet::HalfLetter);
-    let paper = if small { 115.0 } else { 165.0 };
+    let paper = text_width(grow.plan.paper);
     // Beside large letters it is drawn for less paper and grows with its letters.
     let grown = if grow.plan.large { LARGE } else { 1.0 };
     let [top, below] = match ends(&bin.vessel) {
@@ -58,22 +54,31 @@ pub(super) fn layout(grow: &Grow<'_>, index: usize, half: &dyn Fn(f64) -> f64) -
         if beside(grow, index, broadest, by) > 0.0 {
             [lid, floor + 3.0]
         } else {
-            let needed = EDGE + high(grow, index).min(MOST);
+            let needed = EDGE + high(grow, index, ratio).min(MOST);
             [EDGE, needed.max(floor + below - EDGE)]
         }
     };
     let mut ratio = fitted(DAYS[0]);
-    let shared = share(grow, index, rows(ratio)) > 1;
+    let shared = share(grow, index, ratio, rows(ratio)) > 1;
     if shared {
         ratio = fitted(DAYS[1]);
     }
     let by = 1.0 / (ratio * grown);
     let left = beside(grow, index, broadest, by).max(DAYS[usize::from(shared)]);
     let floor = top + tall * by;
-    let scale = Scale { by, middle: left + broadest * by / 2.0, floor, foot: floor + below - 1.5 };
+    let (middle, foot) = (left + broadest * by / 2.0, floor + below - 1.5);
+    let scale = Scale { by, ratio, middle, floor, foot };
     let rows = rows(ratio);
     let size = [left + broadest * by + WORDS, (floor + below).max(rows[1] + EDGE)];
-    Layout { scale, ratio, grown, rows, size }
+    Layout { scale, grown, rows, size }
+}
+
+/// Width of the text (mm); that of the larger papers is 170 mm, and 5 mm stay free.
+fn text_width(paper: Sheet) -> f64 {
+    match paper {
+        Sheet::A5 | Sheet::HalfLetter => 115.0,
+        Sheet::A4 | Sheet::Letter => 165.0,
+    }
 }
 
 /// Room above the rim for the lid and the rims of pots (mm), with a lid so much above it.

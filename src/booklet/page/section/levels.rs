@@ -8,24 +8,45 @@ use super::super::super::dimension::thin;
 use super::super::super::drawing::Mark;
 use super::{LETTERS, Scale, View, spread};
 
-/// Room for the days on its other side, from there to the wall (mm of paper); and where several days share
+/// Room for the days on its other side, from there to the wall (mm of paper); and where several lines share
 /// a row.
 pub(super) const DAYS: [f64; 2] = [15.5, 25.0];
 const DAY_LEADER: f64 = 5.0;
 /// From the wall to the bracket of later checks (mm).
 const BRACKET: f64 = 4.4;
-/// A bracket that is no higher is a line (mm).
+/// A bracket that is no higher is a line at the wall (mm).
 const FLAT: f64 = 0.4;
-/// Lines at the wall that are nearer than this lie on each other (mm).
-const TICKS_APART: f64 = 0.1;
+/// Days whose levels are not further apart in print share a line at the wall, half way between them (mm).
+const CLOSE: f64 = 0.4;
 /// Least distance between two rows of days (mm).
 const DAYS_APART: f64 = 3.4;
 
+/// A day of a check, and the level expected on it (mm).
+type Day = (Date, f64);
+
 /// Checks up to the first that raises the level, with the level expected before it.
-pub(super) fn falling(grow: &Grow<'_>, index: usize) -> Vec<(Date, f64)> {
+pub(super) fn falling(grow: &Grow<'_>, index: usize) -> Vec<Day> {
     let checks = &grow.results.bins[index].season.checks;
     let first = checks.iter().position(|c| c.event.is_some()).map_or(checks.len(), |i| i + 1);
     checks.iter().take(first).map(|c| (c.day, c.level.expected)).collect()
+}
+
+/// Days in a drawing of 1 to `ratio`, those together that share a line.
+fn together(days: &[Day], ratio: f64) -> Vec<&[Day]> {
+    let mut all = Vec::new();
+    let mut rest = days;
+    while let Some((_, first)) = rest.first() {
+        let near = rest.iter().take_while(|(_, h)| (first - h).abs() <= CLOSE * ratio).count();
+        let (group, others) = rest.split_at(near.max(1));
+        all.push(group);
+        rest = others;
+    }
+    all
+}
+
+/// Whether some days share a line in a drawing of 1 to `ratio`.
+pub(super) fn dashed(grow: &Grow<'_>, index: usize, ratio: f64) -> bool {
+    together(&falling(grow, index), ratio).iter().any(|days| days.len() > 1)
 }
 
 /// The checks after that, first and last, and between which levels they are expected (lowest, highest).
@@ -37,25 +58,43 @@ pub(super) fn later(grow: &Grow<'_>, index: usize) -> Option<([Date; 2], [f64; 2
     Some(([rest.first()?.day, rest.last()?.day], between))
 }
 
+/// Whether the later checks are at one level, in a drawing that is `by` as large as the bin.
+pub(super) fn flat([low, high]: [f64; 2], by: f64) -> bool {
+    (high - low) * by < FLAT
+}
+
 /// Rows that the later checks take.
 fn later_rows(grow: &Grow<'_>, index: usize) -> usize {
     later(grow, index).map_or(0, |([first, last], _)| if first == last { 1 } else { 2 })
 }
 
-/// Height of all rows of days, from the middle of the first to that of the last (mm).
-pub(super) fn high(grow: &Grow<'_>, index: usize) -> f64 {
-    rows(falling(grow, index).len() + later_rows(grow, index))
+/// Height of all rows of days in a drawing of 1 to `ratio`, from the middle of the first to that of the last (mm).
+pub(super) fn high(grow: &Grow<'_>, index: usize, ratio: f64) -> f64 {
+    rows(together(&falling(grow, index), ratio).len() + later_rows(grow, index))
 }
 
 fn rows(count: usize) -> f64 {
     DAYS_APART * f64::from(u32::try_from(count.saturating_sub(1)).unwrap_or(u32::MAX))
 }
 
-/// How many days share a row between two heights of the drawing, so that all have room.
-pub(super) fn share(grow: &Grow<'_>, index: usize, [highest, lowest]: [f64; 2]) -> usize {
-    let (days, later) = (falling(grow, index).len(), later_rows(grow, index));
-    let fits = |share: &usize| rows(days.div_ceil(*share) + later) <= lowest - highest + 1e-9;
-    (1..=days).find(fits).unwrap_or(days).max(1)
+/// How many lines at the wall share a row between two heights of the drawing, so that all days have
+/// room.
+pub(super) fn share(
+    grow: &Grow<'_>,
+    index: usize,
+    ratio: f64,
+    [highest, lowest]: [f64; 2],
+) -> usize {
+    let (lines, later) = (together(&falling(grow, index), ratio).len(), later_rows(grow, index));
+    let fits = |share: &usize| rows(lines.div_ceil(*share) + later) <= lowest - highest + 1e-9;
+    (1..=lines).find(fits).unwrap_or(lines).max(1)
+}
+
+/// A short line at the wall: its first day and its last, and where it stands on paper.
+#[derive(Clone, Copy)]
+struct Tick {
+    days: [Date; 2],
+    y: f64,
 }
 
 /// Where the level is expected at each check: short lines at the wall, and the days led to them from
@@ -68,82 +107,102 @@ pub(super) fn days(marks: &mut Vec<Mark>, view: &View<'_>, room: [f64; 2]) {
     let widest = (0..=20).map(|i| half(depth * f64::from(i) / 20.0)).fold(0.0, f64::max);
     let edge = scale.at(-widest, 0.0)[0] - DAY_LEADER;
     let wall = |y: f64| scale.at(-half((scale.floor - y) / scale.by), 0.0)[0];
-    let days = ticks(marks, scale, &falling(grow, index), &wall);
-    let rows: Vec<&[(Date, f64)]> = days.chunks(share(grow, index, room)).collect();
-    let ends = rows.iter().filter_map(|row| Some([*row.first()?, *row.last()?]));
-    let ends: Vec<[(Date, f64); 2]> = ends.collect();
-    let mut own: Vec<f64> =
-        ends.iter().map(|[first, last]| f64::midpoint(first.1, last.1)).collect();
-    let later = later(grow, index).map(|(days, h)| (days, h.map(|h| scale.at(0.0, h)[1])));
+    let ticks = ticks(scale, &falling(grow, index));
+    for Tick { y, .. } in &ticks {
+        tick(marks, wall(*y), *y);
+    }
+    let shared = ticks.chunks(share(grow, index, scale.ratio, room));
+    let ends = shared.filter_map(|row| Some([*row.first()?, *row.last()?]));
+    let ends: Vec<[Tick; 2]> = ends.collect();
+    let mut own: Vec<f64> = ends.iter().map(|[a, b]| f64::midpoint(a.y, b.y)).collect();
+    let later = later(grow, index);
     let middle = later.map_or(0.0, |(_, [low, high])| f64::midpoint(low, high));
-    own.extend(std::iter::repeat_n(middle, later_rows(grow, index)));
+    own.extend(std::iter::repeat_n(scale.at(0.0, middle)[1], later_rows(grow, index)));
     let places = spread(&own, DAYS_APART, room);
     for ([first, last], row) in ends.iter().zip(&places) {
-        thin(marks, [wall(first.1) - 0.5, first.1], [edge, *row]);
-        if last.1 > first.1 {
-            thin(marks, [wall(last.1) - 0.5, last.1], [edge, *row]);
+        thin(marks, [wall(first.y) - 0.5, first.y], [edge, *row]);
+        if last.y > first.y {
+            thin(marks, [wall(last.y) - 0.5, last.y], [edge, *row]);
         }
-        marks.push(word(edge, *row, from_to(first.0, last.0)));
+        let [from, to] = [first.days[0], last.days[1]];
+        // Up to the day of the next row, which is shorter to say.
+        let one = if last.y > first.y { from_to(from, to) } else { since(from, to) };
+        marks.push(word(edge, *row, one));
     }
-    if let Some((days, [low, high])) = later {
-        // Clear of the short lines, and of the wall where it leans in most.
-        let x = wall(low).max(wall(high)) + BRACKET;
-        bracket(marks, [x, edge], [low, high], (days, &places[ends.len()..]));
+    if let Some((days, levels)) = later {
+        let from = all_at(marks, scale, levels, wall);
+        led(marks, (from, edge), (days, &places[ends.len()..]));
     }
+}
+
+/// The levels of later checks: a bracket, or a line if they are at one level; where they are led from.
+fn all_at(
+    marks: &mut Vec<Mark>,
+    scale: &Scale,
+    levels: [f64; 2],
+    wall: impl Fn(f64) -> f64,
+) -> [f64; 2] {
+    let paper = levels.map(|h| scale.at(0.0, h)[1]);
+    if flat(levels, scale.by) {
+        let y = f64::midpoint(paper[0], paper[1]);
+        tick(marks, wall(y), y);
+        return [wall(y) - 0.5, y];
+    }
+    // Clear of the short lines, and of the wall where it leans in most.
+    bracket(marks, wall(paper[0]).max(wall(paper[1])) + BRACKET, paper)
 }
 
 fn word(edge: f64, row: f64, text: String) -> Mark {
     Mark::Words { at: [edge - 0.6, row], align: Align::Right, size: LETTERS, text }
 }
 
-/// The bracket of later checks, from the lowest to the highest of their levels, led to their first day and
-/// their last.
-fn bracket(
+/// A short line at the wall.
+fn tick(marks: &mut Vec<Mark>, wall: f64, y: f64) {
+    thin(marks, [wall, y], [wall + 3.0, y]);
+}
+
+/// The bracket of later checks, from the lowest to the highest of their levels; its middle.
+fn bracket(marks: &mut Vec<Mark>, x: f64, [low, high]: [f64; 2]) -> [f64; 2] {
+    thin(marks, [x, low], [x, high]);
+    for y in [low, high] {
+        thin(marks, [x - 1.0, y], [x, y]);
+    }
+    [x, f64::midpoint(low, high)]
+}
+
+/// Later checks, led from a place to their first day and their last.
+fn led(
     marks: &mut Vec<Mark>,
-    [x, edge]: [f64; 2],
-    [low, high]: [f64; 2],
+    (from, edge): ([f64; 2], f64),
     ([first, last], rows): ([Date; 2], &[f64]),
 ) {
-    if (low - high).abs() < FLAT {
-        let y = f64::midpoint(low, high);
-        thin(marks, [x - 1.0, y], [x + 2.0, y]);
-    } else {
-        thin(marks, [x, low], [x, high]);
-        for y in [low, high] {
-            thin(marks, [x - 1.0, y], [x, y]);
-        }
-    }
     let middle =
         rows.iter().sum::<f64>() / f64::from(u32::try_from(rows.len()).unwrap_or(1).max(1));
-    thin(marks, [x, f64::midpoint(low, high)], [edge, middle]);
+    thin(marks, from, [edge, middle]);
     match rows {
         [row] => marks.push(word(edge, *row, from_to(first, last))),
         [row, next, ..] => {
-            marks.push(word(edge, *row, format!("{}–", first.strftime("%-d %b"))));
+            marks.push(word(edge, *row, since(first, last)));
             marks.push(word(edge, *next, from_to(last, last)));
         }
         [] => {}
     }
 }
 
-/// Short lines at the wall for days with their levels; where each day's line stands on paper.
-fn ticks(
-    marks: &mut Vec<Mark>,
-    scale: &Scale,
-    days: &[(Date, f64)],
-    wall: &dyn Fn(f64) -> f64,
-) -> Vec<(Date, f64)> {
-    let mut drawn: Option<f64> = None;
-    let tick = |(day, h): &(Date, f64)| {
-        let y = scale.at(0.0, *h)[1];
-        let shared = drawn.filter(|above| y < above + TICKS_APART);
-        if shared.is_none() {
-            thin(marks, [wall(y), y], [wall(y) + 3.0, y]);
-            drawn = Some(y);
-        }
-        (*day, shared.unwrap_or(y))
+/// The short lines for days with their levels.
+fn ticks(scale: &Scale, days: &[Day]) -> Vec<Tick> {
+    let line = |days: &[Day]| {
+        let [first, last] = [*days.first()?, *days.last()?];
+        let y = scale.at(0.0, f64::midpoint(first.1, last.1))[1];
+        Some(Tick { days: [first.0, last.0], y })
     };
-    days.iter().map(tick).collect()
+    together(days, scale.ratio).into_iter().filter_map(line).collect()
+}
+
+/// A day without a year, with a dash if others follow.
+fn since(first: Date, last: Date) -> String {
+    let dash = if first < last { "–" } else { "" };
+    format!("{}{dash}", first.strftime("%-d %b"))
 }
 
 /// A day, or some, without a year.

@@ -5,7 +5,7 @@ use std::ops::Range;
 
 /// Every code, in order; `tests/plans/bad`, `tests/logs/bad`, `tests/booklets/bad` or `tests/pages/bad` has a
 /// case for each.
-pub const CODES: [&str; 118] = [
+pub const CODES: [&str; 119] = [
     "above-label",
     "aim-missed",
     "aim-unclear",
@@ -50,6 +50,7 @@ pub const CODES: [&str; 118] = [
     "may-cloud",
     "may-run-dry",
     "missing",
+    "more-visits",
     "much-ammonium",
     "much-sodium",
     "narrow-rim",

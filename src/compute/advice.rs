@@ -1,6 +1,8 @@
 //! What there is to say about feeds and air.
 
-use jiff::civil::Date;
+use std::collections::BTreeSet;
+
+use jiff::civil::{Date, Weekday};
 
 use super::mixing::FeedDose;
 use super::{BinResults, Dates, Desk, Fill, Season, dates, weather};
@@ -8,7 +10,7 @@ use crate::finding::{Finding, Findings, Severity};
 use crate::library::Crop;
 use crate::number::figures;
 use crate::number::figures::System;
-use crate::plan::{Bin, Dose, Feed, LabelRate, Mix, Part};
+use crate::plan::{Bin, Checks, Dose, Feed, LabelRate, Mix, Part, short_name};
 
 /// Says where a solution's feeds do not suit still water.
 pub(super) fn on_feeds(desk: &Desk<'_>, batch: &Mix, doses: &[FeedDose]) {
@@ -105,8 +107,8 @@ fn share(feed: &Feed, forms: &[&str]) -> f64 {
     feed.contents.iter().filter(|c| forms.contains(&c.0.as_str())).map(|c| c.1).sum()
 }
 
-/// What air and light do to the crops of a bin, where a crop would suffer.
-pub(super) fn on_climate(desk: &Desk<'_>, dli: Option<f64>, bins: &[BinResults]) {
+/// What air and light do to the crops of a bin, where a crop would suffer; and how often one has to look.
+pub(super) fn on_bins(desk: &Desk<'_>, dli: Option<f64>, bins: &[BinResults]) {
     for (bin, results) in desk.plan.bins.iter().zip(bins) {
         on_nights(desk, bin, &results.dates);
         if let Some(air) = desk.plan.climate.air {
@@ -114,6 +116,32 @@ pub(super) fn on_climate(desk: &Desk<'_>, dli: Option<f64>, bins: &[BinResults])
         }
         if let Some(dli) = dli {
             on_light(desk, bin, dli);
+        }
+    }
+    on_visits(desk, bins);
+}
+
+/// So many checks a week fall on more days of it where bins that stand side by side begin on different ones.
+fn on_visits(desk: &Desk<'_>, bins: &[BinResults]) {
+    let Checks::AWeek(often) = desk.plan.checks else { return };
+    let days = |bin: &BinResults| -> BTreeSet<i8> {
+        bin.dates.checks.iter().map(|day| day.weekday().to_monday_zero_offset()).collect()
+    };
+    let beside = |a: &Dates, b: &Dates| a.set_out <= b.end && b.set_out <= a.end;
+    for (bin, own) in desk.plan.bins.iter().zip(bins) {
+        let others = bins.iter().filter(|other| beside(&own.dates, &other.dates));
+        let visits = others.flat_map(days).collect::<BTreeSet<i8>>().len();
+        if visits > usize::from(often) {
+            let (checks, week) = if often == 1 { ("check", "falls") } else { ("checks", "fall") };
+            let message = format!(
+                "{often} {checks} a week {week} on {visits} days of it, for bins are set out on different ones"
+            );
+            let names =
+                days(own).into_iter().filter_map(|d| Weekday::from_monday_zero_offset(d).ok());
+            let names: Vec<String> = names.map(|d| format!("\"{}\"", short_name(d))).collect();
+            let help =
+                format!("name the same days for all bins: check-days = [{}]", names.join(", "));
+            return desk.note("more-visits", &bin.place, [&message, &help]);
         }
     }
 }

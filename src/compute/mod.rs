@@ -137,7 +137,7 @@ pub fn compute(plan: &Plan, library: &'static Library, findings: &Findings) -> R
     let bins: Vec<BinResults> = fills.iter().enumerate().map(season).collect();
     let climate = climate::work(&desk, around, &bins);
     let supply = supply::work(&desk);
-    advice::on_climate(&desk, climate.dli, &bins);
+    advice::on_bins(&desk, climate.dli, &bins);
     let cleaning = cleaning::work(&sheet, plan, &fills, library);
     let total = fills.iter().map(|f| f.plain.start_volume).sum();
     drop(fills);

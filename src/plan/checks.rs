@@ -25,6 +25,11 @@ const WEEK: [(&str, Weekday); 7] = [
     ("sun", Weekday::Sunday),
 ];
 
+/// A day of the week as a plan names it.
+pub(crate) fn short_name(day: Weekday) -> &'static str {
+    WEEK.into_iter().find(|(_, known)| *known == day).map_or("", |(name, _)| name)
+}
+
 pub(super) fn read(root: &Table<'_>) -> Checks {
     let days = root.texts("check-days", 7, "[\"mon\", \"thu\"]");
     if root.has("check-days")

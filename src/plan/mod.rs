@@ -32,6 +32,7 @@ mod water;
 
 pub use air::{Climate, Lamp, Light, Month};
 pub use checks::Checks;
+pub(crate) use checks::short_name;
 pub(crate) use climate::middle;
 pub use pages::{Named, Pages};
 pub(crate) use recipe::holds;

@@ -5,10 +5,11 @@
 //! which the template boxes. (A joiner there would end up in every slash that is copied.)
 
 /// What units are made of, in the languages of the booklet.
-const PARTS: [&str; 34] = [
+const PARTS: [&str; 46] = [
     "%", "L", "mL", "gal", "g", "mg", "kg", "oz", "lb", "fl", "tsp", "tbsp", "cdta", "cda", "mm",
     "cm", "m", "m²", "in", "ft", "mol", "mmol", "µmol", "meq", "mS", "µS", "°C", "°F", "kPa",
-    "kWh", "W", "h", "d", "s",
+    "kWh", "W", "h", "d", "s", "MJ", "litre", "litro", "galón", "minutes", "minutos", "hours",
+    "horas", "days", "días", "times", "veces",
 ];
 
 /// Months as they are written, in the languages of the booklet.
@@ -32,6 +33,12 @@ const BLANK: usize = 16;
 /// Does not break.
 const SPACE: char = '\u{a0}';
 
+/// What stays with the number behind it.
+const BEFORE: [&str; 5] = ["pH", "calculation", "calculations", "cálculo", "cálculos"];
+
+/// What stands between the ends of a range.
+const RANGE: [&str; 2] = ["to", "a"];
+
 /// What stands before the unit of a rate ("18 mm a gal").
 const PER: [&str; 2] = ["a", "por"];
 
@@ -51,6 +58,11 @@ fn is_form(token: &str) -> bool {
         && token.ends_with(|c: char| c.is_ascii_alphanumeric())
 }
 
+fn decimal(token: &str) -> bool {
+    let bare = bare(token);
+    bare.starts_with(|c: char| c.is_ascii_digit()) && bare.contains(['.', ','])
+}
+
 fn digits(token: &str) -> bool {
     !token.is_empty() && token.bytes().all(|b| b.is_ascii_digit())
 }
@@ -66,8 +78,9 @@ pub(super) fn hold(text: &str) -> String {
     while let Some((i, token)) = tokens.next() {
         let next = tokens.peek().map(|(_, next)| *next);
         if i > 0 {
+            let ends = || RANGE.contains(&before) && decimal(token);
             let binds = binds(before, token, next, i == 1)
-                || long && dated(before, token)
+                || long && (dated(before, token) || ends())
                 || equal && i <= 2;
             held.push(if binds { SPACE } else { ' ' });
         }
@@ -106,6 +119,11 @@ fn torn(word: &str) -> bool {
     word.contains('/') && is_unit(word) || word.contains('-') && is_form(word)
 }
 
+/// Whether a text has a form whose letter might stand alone at the end of a line: "N-nitrate".
+pub(super) fn has_form(text: &str) -> bool {
+    text.split(' ').map(bare).any(|word| word.get(1..2) == Some("-") && is_form(word))
+}
+
 /// A word without the signs around it.
 fn bare(token: &str) -> &str {
     token.trim_matches(|c| "(),.;:".contains(c))
@@ -130,6 +148,8 @@ fn binds(before: &str, token: &str, next: Option<&str>, second: bool) -> bool {
     let names = next.is_none() && !second && (letter || token.len() <= 2 && digits(token));
     let percent = next.is_some_and(|next| next.starts_with('%'));
     let holds = percent && is_form(before) && token.starts_with(|c: char| c.is_ascii_digit());
+    let number = bare.starts_with(|c: char| c.is_ascii_digit());
+    let called = number && BEFORE.contains(&before.trim_start_matches('('));
     let each = PER.contains(&before) && is_unit(bare);
     // "4 × Basil", but not "559 × 330 × 203 mm".
     let word = |text: &str| text.starts_with(char::is_alphabetic);
@@ -141,6 +161,7 @@ fn binds(before: &str, token: &str, next: Option<&str>, second: bool) -> bool {
         || holds
         || each
         || times
+        || called
 }
 
 #[cfg(test)]
@@ -177,8 +198,11 @@ mod tests {
         assert_eq!(plain("K2O 19 %, Mg 2 %"), "K2O~19~%, Mg~2~%");
         assert_eq!(plain("N-nitrate 9.5 %"), "N-nitrate~9.5~%");
         assert_eq!(plain("11/16 in (18 mm) a gal"), "11/16~in (18~mm) a~gal");
+        assert_eq!(plain("then pH 5.5 to 6.0."), "then pH~5.5 to~6.0.");
+        assert_eq!(plain("as worked (calculation 12)."), "as worked (calculation~12).");
+        assert_eq!(plain("rinse it for 15 minutes or more"), "rinse it for 15~minutes or more");
         assert_eq!(plain("6 × Basil, 4 × Mint"), "6~×~Basil, 4~×~Mint");
         assert_eq!(plain(" = 3 mm, k = 2 or 3 × 4 m"), "~=~3~mm, k = 2 or 3 × 4~m");
-        assert_eq!(plain("pH 5.5 to 6.0 (2.64 gal)"), "pH 5.5 to 6.0 (2.64~gal)");
+        assert_eq!(plain("pH 5.5 to 6.0 (2.64 gal)"), "pH~5.5 to~6.0 (2.64~gal)");
     }
 }

@@ -5,7 +5,7 @@ use serde::ser::SerializeSeq;
 use serde::{Serialize, Serializer};
 
 use super::block::{Column, Inline, Line, Table};
-use super::hold::{hold, kept};
+use super::hold::{has_form, hold, kept};
 use crate::number::Symbol;
 
 /// Writes a text.
@@ -17,6 +17,7 @@ pub(super) fn held<S: Serializer>(text: &str, to: S) -> Result<S::Ok, S::Error> 
 pub(super) fn line<S: Serializer>(line: &Line, to: S) -> Result<S::Ok, S::Error> {
     match line.as_slice() {
         [] => to.serialize_str(""),
+        [Inline::Text { text }] if has_form(text) => words(text, to),
         [Inline::Text { text }] => held(text, to),
         pieces => pieces.serialize(to),
     }
@@ -190,7 +191,11 @@ impl Serialize for Table {
             let own = BESIDE + cell.iter().map(Inline::reach).sum::<f64>();
             own * f64::from(shares) / f64::from(column.share)
         };
-        let plain = |(cell, _): (&Line, _)| matches!(cell.as_slice(), [] | [Inline::Text { .. }]);
+        let plain = |(cell, _): (&Line, _)| match cell.as_slice() {
+            [] => true,
+            [Inline::Text { text }] => !has_form(text),
+            _ => false,
+        };
         let cells = Cells {
             caption: &self.caption,
             columns: &self.columns,
@@ -220,6 +225,15 @@ mod tests {
         assert_eq!(json(&Printed(&Vec::new())), "\"\"");
         let mixed = vec![Inline::Text { text: "in ".into() }, Inline::Symbol(Symbol::of("V_0"))];
         assert_eq!(json(&Printed(&mixed)), r#"["in ",{"is":"symbol","base":"V","low":"0"}]"#);
+    }
+
+    #[test]
+    fn a_form_is_boxed_in_a_cell_too() {
+        let table =
+            Table::printed("", vec![Column::words("a", 1)], vec![vec![plain("N-urea 2 %")]]);
+        let json = json(&table);
+        assert!(json.contains(r#"[{"is":"kept","text":"N-urea"#), "{json}");
+        assert!(json.contains(r#""plain":false"#), "{json}");
     }
 
     /// By hand: its letters and the space beside them in a third of the width.

@@ -232,7 +232,8 @@ fn lines(numbers: &str, paper: Sheet) -> usize {
 
 /// The numbers of the other exercises, with room for their results.
 fn blanks(first: &Step, others: &[&Step], paper: Sheet) -> Table {
-    let inputs = Inputs::of(first, others, paper);
+    let names: Vec<String> = others.iter().map(|step| working::about(step)).collect();
+    let inputs = Inputs::of(first, others, &names, paper);
     let mut columns = inputs.columns();
     columns.push(Column::under(&first.symbol, Align::Left, 5));
     let row = |step: &&Step| -> Vec<Line> {

@@ -51,6 +51,8 @@ pub struct Sheet {
     scope: RefCell<String>,
     part: Cell<&'static str>,
     digits: Cell<usize>,
+    /// Numbers (as bits) that have more at the moment.
+    finer: RefCell<BTreeMap<u64, usize>>,
     /// What each step worked, and the digits its inputs have.
     worked: RefCell<Vec<(Arg, usize)>>,
     /// Inputs that are called otherwise in the step of the moment.
@@ -140,7 +142,7 @@ impl Sheet {
         match node.op {
             Op::Leaf(l) => {
                 let leaf = &self.leaves.borrow()[l as usize];
-                let number = figures::plain(node.value, self.digits.get());
+                let number = figures::plain(node.value, self.digits_of(node.value));
                 let called = self.called.borrow();
                 let symbol = Symbol::of(called.get(&l).unwrap_or(&leaf.symbol));
                 Expression::Given { symbol, number, unit: leaf.unit.text.into() }

@@ -118,11 +118,11 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     if rows.is_empty() {
         return vec![paragraph("No top-up is planned: the first filling should last.")];
     }
-    let mut columns = words([("Day", 5), ("What", 7)]);
+    let mut columns = words([("Day", 11), ("What", 13)]);
     for head in ["From about", "To, not higher", "About"] {
-        columns.push(Column::numbers(head, 6));
+        columns.push(Column::numbers(head, 12));
     }
-    columns.push(Column::words("How", 5));
+    columns.push(Column::words("How", 10));
     let caption = "Planned top-ups, as expected, parts a day apart; go by the level you read.";
     one(Table::printed(caption, columns, rows))
 }
@@ -157,11 +157,11 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             or_none(week.change),
         ])
     });
-    let mut columns = words([("Week from", 4)]);
-    for (head, share) in [("Parts of top-ups", 3), ("In all about", 4), ("Not higher than", 5)] {
+    let mut columns = words([("Week from", 5)]);
+    for (head, share) in [("Parts of top-ups", 4), ("In all about", 4), ("Not higher than", 5)] {
         columns.push(Column::numbers(head, share));
     }
-    columns.extend(words([("Strength", 5), ("Change of solution", 7)]));
+    columns.extend(words([("Strength", 4), ("Change of solution", 6)]));
     let rise = system.ruler_down(grow.library.limits.top_up_rise.value);
     let rise = figures::short_length(rise, system);
     let caption = format!(

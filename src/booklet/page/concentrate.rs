@@ -19,8 +19,8 @@ pub(in super::super) fn bottles_table(grow: &Grow<'_>, mix: usize) -> Vec<Block>
         two.parts.iter().filter(move |p| p.bottle == bottle && p.grams > 0.0).map(row)
     };
     let rows = of(Bottle::A).chain(of(Bottle::B)).collect();
-    let mut columns = words([("Bottle", 3), ("Salt", 6)]);
-    columns.push(Column::numbers("To weigh", 7));
+    let mut columns = words([("Bottle", 2), ("Salt", 6)]);
+    columns.push(Column::numbers("To weigh", 8));
     columns.push(Column::numbers("g in a litre", 3));
     columns.push(Column::numbers("Share of the most that dissolves", 4));
     columns.push(Column::words("Weighed", 3));

@@ -79,11 +79,19 @@ pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec
     drawn(grow, bin, checks, Vec::new(), field, [name, alt, told(caption, checks)])
 }
 
-/// A caption; where the solution is changed, it says why lines fall straight.
+/// A caption; where a line steps down, it says why.
 fn told(caption: &str, checks: &[Check]) -> String {
-    let changed = checks.iter().any(|c| matches!(c.event, Some(Event::ChangeOut(_))));
-    let why =
-        if changed { " A change of the solution takes every line to the new level." } else { "" };
+    let lower = |from: Band, to: Band| {
+        to.low < from.low || to.expected < from.expected || to.high < from.high
+    };
+    let falls = |c: &Check| {
+        matches!(c.event, Some(Event::ChangeOut(_))) && c.after.is_some_and(|to| lower(c.level, to))
+    };
+    let why = if checks.iter().any(falls) {
+        " A line that steps down is a change: the old solution goes out."
+    } else {
+        ""
+    };
     format!("{caption}{why}")
 }
 

@@ -15,6 +15,8 @@ const PAIRS: [[f64; 2]; 5] = [[5.0, 6.0], [5.0, 5.5], [6.0, 6.5], [5.0, 7.0], [5
 const WITHIN: f64 = 0.02;
 /// Height of a row to write in (mm).
 const ROW: f64 = 8.0;
+/// Pairs in all, as far as that leaves the first three: they share a sheet with the rest.
+const COMPARED: usize = 6;
 /// Solutions of the class's own; more would be drill, and crowd the line.
 const MOST: usize = 4;
 
@@ -67,7 +69,7 @@ pub(in super::super) fn table(grow: &Grow<'_>, key: bool) -> Vec<Block> {
 pub(in super::super) fn ratios(grow: &Grow<'_>, key: bool) -> Vec<Block> {
     let own = own(grow);
     let own = own.iter().map(|(_, a, b)| [a.min(*b), a.max(*b)]);
-    let mut pairs = PAIRS.to_vec();
+    let mut pairs = PAIRS[..COMPARED.saturating_sub(own.len()).clamp(3, PAIRS.len())].to_vec();
     for pair in own {
         if !pairs.contains(&pair) {
             pairs.push(pair);

@@ -5,9 +5,6 @@ use super::working::about;
 use crate::number::{Step, Symbol};
 use crate::plan::Sheet;
 
-/// Share of the column of results.
-const RESULT: usize = 5;
-
 /// Which of the numbers put in are printed, and how.
 pub(in super::super) struct Inputs<'a> {
     first: &'a Step,
@@ -17,31 +14,42 @@ pub(in super::super) struct Inputs<'a> {
     apart: bool,
     /// Shares of the columns: of what a row is for, and of each number.
     shares: Vec<u32>,
+    /// Share of the column of results.
+    result: u32,
 }
 
 impl<'a> Inputs<'a> {
-    /// Of the first, which is worked in full, and the others.
-    pub(in super::super) fn of(first: &'a Step, others: &[&Step], paper: Sheet) -> Self {
+    /// Of the first, which is worked in full, and the others, with what their rows are for.
+    pub(in super::super) fn of(
+        first: &'a Step,
+        others: &[&Step],
+        names: &[String],
+        paper: Sheet,
+    ) -> Self {
         let most = if roomy(paper) { 6 } else { 5 };
         let differs =
             |i: &usize| others.iter().any(|s| given_at(first, s, *i) != given_at(first, first, *i));
         let differ: Vec<usize> = (0..first.givens.len()).filter(differs).collect();
-        let apart = differ.len() <= most;
-        // A share is about three letters. Numbers stand in one line; what a row is for gets the rest, as
-        // far as its longest words ask for it.
-        let numbers = |i: &usize| {
-            let shown = |step: &&Step| given_at(first, step, *i).chars().count();
-            let longest = others.iter().map(shown).max().unwrap_or(0);
-            (longest + 3).div_ceil(3).max(3)
+        // A share is about three letters, and a column has a space on either side.
+        let share = |letters: usize| (letters + 3).div_ceil(3);
+        let longest = |texts: &mut dyn Iterator<Item = usize>| texts.max().unwrap_or(0);
+        let put_in = |i: &usize| {
+            let mut shown = others.iter().map(|step| given_at(first, step, *i).chars().count());
+            share(longest(&mut shown)).max(3)
         };
-        let numbers: Vec<usize> = differ.iter().map(numbers).collect();
-        // Equal ones share a row, with two names in it.
-        let longest = others.iter().map(|s| 2 * about(s).chars().count() / 3).max().unwrap_or(0);
-        let room = if roomy(paper) { 35 } else { 27 } - RESULT;
-        let left = room.saturating_sub(numbers.iter().sum());
-        let shares = std::iter::once(longest.min(left).max(6)).chain(numbers);
-        let shares = shares.map(|share| u32::try_from(share).unwrap_or(6)).collect();
-        Self { first, differ, apart, shares }
+        let numbers: Vec<usize> = differ.iter().map(put_in).collect();
+        let result = share(longest(&mut others.iter().map(|s| s.result.chars().count()))).max(4);
+        // Numbers stand in one line; what a row is for gets the rest, as far as its words ask for it. If they
+        // took more than two lines, the numbers stand together.
+        let room: usize = if roomy(paper) { 35 } else { 27 };
+        let left = room.saturating_sub(numbers.iter().sum::<usize>() + result);
+        let name = share(longest(&mut names.iter().map(|name| name.chars().count())));
+        let apart = differ.len() <= most && name <= 2 * left.max(6);
+        let what_for = if apart { name.min(left) } else { name.min(9) }.max(6);
+        let shares = std::iter::once(what_for).chain(numbers);
+        let narrow = |share: usize| u32::try_from(share).unwrap_or(6);
+        let shares = shares.map(narrow).collect();
+        Self { first, differ, apart, shares, result: narrow(result) }
     }
 
     /// Some numbers are the same everywhere, and are not printed again.
@@ -52,7 +60,7 @@ impl<'a> Inputs<'a> {
     /// Columns for what the calculation is for and what is put in.
     pub(in super::super) fn columns(&self) -> Vec<Column> {
         if !self.apart {
-            return vec![Column::words("For", 6), Column::words("Put in", 15)];
+            return vec![Column::words("For", self.shares[0]), Column::words("Put in", 15)];
         }
         let symbol = |(i, share): (&usize, &u32)| {
             Column::under(&self.first.givens[*i].symbol, Align::Right, *share)
@@ -91,9 +99,6 @@ pub(super) fn others(steps: &[&Step], paper: Sheet) -> Option<Table> {
     if rest.is_empty() {
         return None;
     }
-    let inputs = Inputs::of(first, rest, paper);
-    let mut columns = inputs.columns();
-    columns.push(Column::under(&first.symbol, Align::Right, 4));
     let mut groups: Vec<Vec<&Step>> = Vec::new();
     for step in rest {
         let same = |g: &&mut Vec<&Step>| equal(first, g[0], step);
@@ -102,12 +107,16 @@ pub(super) fn others(steps: &[&Step], paper: Sheet) -> Option<Table> {
             None => groups.push(vec![step]),
         }
     }
-    let row = |group: &Vec<&Step>| {
-        let mut row = inputs.cells(all_of(group), group[0]);
+    let names: Vec<String> = groups.iter().map(|group| all_of(group)).collect();
+    let inputs = Inputs::of(first, rest, &names, paper);
+    let mut columns = inputs.columns();
+    columns.push(Column::under(&first.symbol, Align::Right, inputs.result));
+    let row = |(group, name): (&Vec<&Step>, String)| {
+        let mut row = inputs.cells(name, group[0]);
         row.push(plain(group[0].result.clone()));
         row
     };
-    Some(Table::printed("", columns, groups.iter().map(row).collect()))
+    Some(Table::printed("", columns, groups.iter().zip(names).map(row).collect()))
 }
 
 fn equal(first: &Step, a: &Step, b: &Step) -> bool {

@@ -11,7 +11,11 @@ pub(in super::super) fn trial_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     let mut blocks = Vec::new();
     for trial in &grow.results.acidity[mix].trials {
         let name = &grow.plan.adjusters[trial.adjuster].name;
-        let row = |(added, read): &(f64, f64)| cells([figures::dropper(*added), ph(*read)]);
+        // In one column all are told to a tenth, or to a hundredth.
+        let fine = |(added, _): &(f64, f64)| (10.0 * added - (10.0 * added).round()).abs() > 1e-6;
+        let places = if trial.readings.iter().any(fine) { 2 } else { 1 };
+        let added = |ml: f64| format!("{} mL", figures::decimals(ml, places));
+        let row = |(ml, read): &(f64, f64)| cells([added(*ml), ph(*read)]);
         let columns =
             vec![Column::numbers("Added in all", 1), Column::numbers("Then it read (pH)", 1)];
         let caption = format!(

@@ -63,7 +63,7 @@ fn lines(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         row("CEILING: top up no higher", fill.ceiling, fill.ceiling_volume),
         row("RESERVE: fall no lower", fill.reserve, fill.reserve_volume),
     ];
-    let mut columns = words([("Line", 7)]);
+    let mut columns = words([("Line", 8)]);
     columns.push(Column::numbers("Above the floor", 6));
     columns.push(Column::numbers("Left in the bin", 5));
     one(Table::printed("", columns, rows))
@@ -175,7 +175,7 @@ fn topups(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             String::new(),
         ]));
     }
-    let mut columns = words([("Top up on", 6), ("With", 8)]);
+    let mut columns = words([("Top up on", 6), ("With", 10)]);
     columns.push(Column::numbers("To, no higher", 5));
     columns.push(Column::numbers("About, in all", 5));
     one(Table::printed("", columns, rows))

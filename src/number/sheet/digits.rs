@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{Arg, Op, Sheet};
 use crate::number::expression::Symbol;
 use crate::number::figures::{self, DIGITS};
-use crate::number::step::Given;
+use crate::number::step::{Given, Step};
 
 /// An `f64` has no more digits than this, so the search for enough of them ends.
 pub(super) const MOST: usize = 17;
@@ -22,7 +22,7 @@ impl Sheet {
         };
         let node = self.nodes.borrow()[i as usize];
         match node.op {
-            Op::Leaf(_) => figures::read(&figures::plain(node.value, self.digits.get())),
+            Op::Leaf(_) => figures::read(&figures::plain(node.value, self.digits_of(node.value))),
             Op::One(op, a) => op.apply(self.pocket(a)),
             Op::Two(op, a, b) => op.apply(self.pocket(a), self.pocket(b)),
         }
@@ -45,7 +45,7 @@ impl Sheet {
     /// An input as printed.
     fn as_printed(&self, leaf: u32, value: f64) -> Given {
         let leaf = self.leaves.borrow()[leaf as usize].clone();
-        let shown = figures::with_unit(value, self.digits.get(), leaf.unit);
+        let shown = figures::with_unit(value, self.digits_of(value), leaf.unit);
         Given { symbol: leaf.symbol, what: leaf.what, shown, from: leaf.from }
     }
 
@@ -94,31 +94,58 @@ impl Sheet {
     }
 
     /// Gives the inputs of all steps of one kind equally many digits, where the printed result stays
-    /// true: they stand in one column, and a number that is met twice looks the same.
+    /// true: they stand in one column, and a number that is met twice looks the same. Where that would be too
+    /// many, only a number that is met twice.
     pub(super) fn even_out(&self) {
         let mut steps = self.steps.borrow_mut();
         let worked = self.worked.borrow();
-        let mut most: BTreeMap<(&str, &str, String), usize> = BTreeMap::new();
-        for (step, (_, digits)) in steps.iter().zip(worked.iter()) {
-            let most = most.entry((step.id, step.card.id, step.formula.clone())).or_default();
+        let kind = |step: &Step| (step.id, step.card.id, step.formula.clone());
+        let mut most: BTreeMap<_, usize> = BTreeMap::new();
+        let mut most_of: BTreeMap<_, usize> = BTreeMap::new();
+        let values = |arg: Arg| {
+            let mut inputs = Vec::new();
+            self.inputs(arg, &mut inputs);
+            inputs.into_iter().map(|(_, value)| value.to_bits())
+        };
+        for (step, (arg, digits)) in steps.iter().zip(worked.iter()) {
+            let most = most.entry(kind(step)).or_default();
             *most = (*most).max(*digits);
+            for value in values(*arg) {
+                let most = most_of.entry((kind(step), value)).or_default();
+                *most = (*most).max(*digits);
+            }
         }
         for (step, (arg, digits)) in steps.iter_mut().zip(worked.iter()) {
-            let most = most[&(step.id, step.card.id, step.formula.clone())];
-            self.digits.set(most);
-            let pocket = self.pocket(*arg);
-            let true_too = figures::result(pocket) == figures::result(step.value);
-            if most == *digits || most > MOST_EVEN || !true_too {
-                continue;
-            }
-            let givens = self.put_in(*arg, &step.symbol);
-            let expression = self.expression(*arg);
-            // More digits may part what looked equal; then it would be another formula.
-            if expression.text(false) == step.formula {
-                step.numbers = expression.text(true);
-                (step.givens, step.expression, step.pocket) = (givens, expression, pocket);
-            }
+            let kind = kind(step);
+            let even = most[&kind] <= MOST_EVEN;
+            let of = |value: u64| (value, most_of[&(kind.clone(), value)]);
+            let finer = values(*arg).map(of).filter(|(_, most)| !even && most > digits);
+            *self.finer.borrow_mut() = finer.collect();
+            self.digits.set(if even { most[&kind] } else { *digits });
+            self.set_again(step, *arg);
         }
+        self.finer.borrow_mut().clear();
+    }
+
+    /// Sets a step with the digits of the moment, if they give the printed result, too.
+    fn set_again(&self, step: &mut Step, arg: Arg) {
+        let pocket = self.pocket(arg);
+        if figures::result(pocket) != figures::result(step.value) {
+            return;
+        }
+        let givens = self.put_in(arg, &step.symbol);
+        let expression = self.expression(arg);
+        // More digits may part what looked equal; then it would be another formula.
+        if expression.text(false) == step.formula {
+            step.numbers = expression.text(true);
+            (step.givens, step.expression, step.pocket) = (givens, expression, pocket);
+        }
+    }
+
+    /// How many digits a number is printed with.
+    pub(super) fn digits_of(&self, value: f64) -> usize {
+        let finer = self.finer.borrow().get(&value.to_bits()).copied();
+        finer.unwrap_or_else(|| self.digits.get())
     }
 }
 
@@ -160,6 +187,15 @@ mod tests {
             sheet.work(&Name::new("volume", "V", ""), formula);
         }
         sheet.into_steps()
+    }
+
+    /// 0.109652 × 499.721 is 54.80; with five digits it would be 54.79. 0.1097 × 100 would do for 10.97.
+    #[test]
+    fn where_one_takes_many_only_what_is_met_twice_is_even() {
+        let all = steps(&[[0.109652, 499.721], [0.109652, 100.0], [0.21344, 100.0]]);
+        let shown: Vec<&str> = all.iter().map(|step| step.numbers.as_str()).collect();
+        let even = ["0.109652 m² × 499.721 mm", "0.109652 m² × 100 mm", "0.2134 m² × 100 mm"];
+        assert_eq!(shown, even);
     }
 
     /// 0.2134 × 100 is 21.34 as 0.21344 × 100 is; 0.2134 × 150 is 32.01, but 0.21344 × 150 is 32.02.

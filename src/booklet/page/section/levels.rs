@@ -44,9 +44,10 @@ fn together(days: &[Day], ratio: f64) -> Vec<&[Day]> {
     all
 }
 
-/// Whether some days share a line in a drawing of 1 to `ratio`.
+/// Whether a day has a dash in a drawing of 1 to `ratio`, for others follow at its line or in its bracket.
 pub(super) fn dashed(grow: &Grow<'_>, index: usize, ratio: f64) -> bool {
-    together(&falling(grow, index), ratio).iter().any(|days| days.len() > 1)
+    let days = falling(grow, index);
+    together(&days, ratio).iter().any(|days| days.len() > 1) || later_rows(grow, index) > 1
 }
 
 /// The checks after that, first and last, and between which levels they are expected (lowest, highest).

@@ -152,7 +152,51 @@ fn class() {
     println!("booklet without its working {:.2} of one with it", make(&less, &[]) / booklet);
     let editions = ["--edition", "grower", "--edition", "pupil", "--edition", "key"];
     println!("booklet, sheets and key {:.2} of the booklet", make(&whole, &editions) / booklet);
+    let set = |part: &str| {
+        best(15, || {
+            let this = std::env::current_exe().map(Command::new);
+            black_box(this.map(|mut this| this.arg(part).output().is_ok()).is_ok());
+        })
+    };
+    let ratio = set("mathematics") / set("plain-lines");
+    println!("booklet with calculations as mathematics {ratio:.2} of one with them as plain lines");
 }
+
+/// From its plan to PDF, the booklet of a class with its calculations set as mathematics.
+#[cfg(feature = "pdf")]
+fn mathematics() {
+    one_booklet(&run::LOOK);
+}
+
+/// The same with the lines that Markdown has in their place.
+#[cfg(feature = "pdf")]
+fn plain_lines() {
+    let before = "  let plain = if numbers { w.numbers } else { w.formula }\n";
+    let worked = run::LOOK.iter().find(|(path, _)| *path == "/part/worked.typ");
+    let worked = worked.map_or("", |(_, text)| *text);
+    assert!(worked.contains(before), "the template of a calculation has changed");
+    let worked = worked.replace(before, &format!("{before}  return row(left, plain)\n"));
+    let look = run::LOOK.map(|(path, text)| match path {
+        "/part/worked.typ" => (path, worked.as_str()),
+        _ => (path, text),
+    });
+    one_booklet(&look);
+}
+
+#[cfg(feature = "pdf")]
+fn one_booklet(look: &[(&'static str, &str)]) {
+    let text = include_str!("../data/plans/classroom-jars.toml").to_string();
+    let booklet = run::work(text, "plan.toml").booklet().and_then(Result::ok);
+    let data = booklet.map(|b| binleaf::write::typst::write(&b)).unwrap_or_default();
+    let pdf = binleaf::write::pdf::render(&data, look);
+    assert!(pdf.is_ok(), "{pdf:?}");
+}
+
+#[cfg(not(feature = "pdf"))]
+fn mathematics() {}
+
+#[cfg(not(feature = "pdf"))]
+fn plain_lines() {}
 
 #[cfg(not(feature = "pdf"))]
 fn class() {}
@@ -275,7 +319,7 @@ fn seasons() {
 }
 
 fn main() {
-    let parts: [(&str, fn()); 7] = [
+    let parts: [(&str, fn()); 9] = [
         ("seasons", seasons),
         ("chemistry", chemistry),
         ("formulas", formulas),
@@ -283,11 +327,14 @@ fn main() {
         ("process", process),
         ("class", class),
         ("targets", targets),
+        ("mathematics", mathematics),
+        ("plain-lines", plain_lines),
     ];
     let asked = std::env::args().skip(1).find(|word| !word.starts_with('-'));
     for (name, part) in parts {
-        // The last is long and meant for a program.
-        if asked.as_ref().map_or(name != "targets", |asked| asked == name) {
+        // The last ones are meant for a program.
+        let alone = ["targets", "mathematics", "plain-lines"].contains(&name);
+        if asked.as_ref().map_or(!alone, |asked| asked == name) {
             part();
         }
     }

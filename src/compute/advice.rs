@@ -241,8 +241,8 @@ pub(super) fn on_season(
             "\"{called}\" will be down to its reserve about {day}, before the last harvest on {end}"
         );
         let help = format!(
-            "it needs about {} and holds {} above the reserve; the booklet plans top-ups, no higher than \
-             the ceiling; to do without, {}a larger bin with a filling of about {}",
+            "it needs about {} and holds {} above the reserve; the booklet plans top-ups and says \
+             how high; to do without, {}a larger bin with a filling of about {}",
             volume(season.need.expected),
             volume(fill.usable),
             instead(season.carries[1]),
@@ -252,7 +252,7 @@ pub(super) fn on_season(
     } else if let Some(day) = early {
         let message =
             format!("\"{called}\" may be down to its reserve by {day} in a hot or bright season");
-        let help = "keep the checks; top up, no higher than the ceiling, if it falls early";
+        let help = "keep the checks; if it falls early top up, no higher than its page in the booklet says";
         caution("may-run-dry", message, help);
     }
     if let Some(day) = season.short {

@@ -179,7 +179,7 @@ pub(super) fn cloudy(desk: &Desk<'_>, mix: usize, chemistry: &Chemistry) {
         let batch = &desk.plan.mixes[mix];
         let message =
             format!("\"{}\" may cloud: calcium phosphate is above saturation", batch.name);
-        let help = "bring the pH into range on the day it is mixed and again the next day, or mix \
+        let help = "read the pH on the day it is mixed and the next, and bring it into range; or mix \
                     it weaker; what has fallen out feeds nobody";
         desk.caution("may-cloud", &batch.place, message, help);
     }

@@ -157,11 +157,11 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             or_none(week.change),
         ])
     });
-    let mut columns = words([("Week from", 5)]);
-    for (head, share) in [("Parts of top-ups", 4), ("In all about", 4), ("Not higher than", 5)] {
+    let mut columns = words([("Week from", 9)]);
+    for (head, share) in [("Parts of top-ups", 8), ("In all about", 8), ("Not higher than", 9)] {
         columns.push(Column::numbers(head, share));
     }
-    columns.extend(words([("Strength", 4), ("Change of solution", 6)]));
+    columns.extend(words([("Strength", 11), ("Change, at full strength", 11)]));
     let rise = system.ruler_down(grow.library.limits.top_up_rise.value);
     let rise = figures::short_length(rise, system);
     let caption = format!(
@@ -195,7 +195,7 @@ fn weeks(grow: &Grow<'_>, bin: usize) -> Vec<Week> {
             Event::ChangeOut(pour) => {
                 let litres = figures::volume(pour.litres, system);
                 let to = limits(&[pour.to], system);
-                week.change = format!("{}: change, {litres}, to {to}", short_day(check.day));
+                week.change = format!("{}: {litres}, to {to}", short_day(check.day));
             }
         }
     }

@@ -64,8 +64,8 @@ pub(in super::super) fn sowing_table(grow: &Grow<'_>) -> Vec<Block> {
             ]));
         }
     }
-    let mut columns = words([("Day", 4), ("What", 7), ("From", 4)]);
-    columns.extend(words([("Up, or rooted, in", 4), ("For", 5), ("Came up on", 4)]));
+    let mut columns = words([("Day", 9), ("What", 13), ("From", 8)]);
+    columns.extend(words([("Up, or rooted, in", 8), ("For", 10), ("Came up on", 8)]));
     one(Table { row_height: 7.5, ..Table::to_fill("", columns, rows) })
 }
 

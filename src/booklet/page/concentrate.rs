@@ -19,11 +19,11 @@ pub(in super::super) fn bottles_table(grow: &Grow<'_>, mix: usize) -> Vec<Block>
         two.parts.iter().filter(move |p| p.bottle == bottle && p.grams > 0.0).map(row)
     };
     let rows = of(Bottle::A).chain(of(Bottle::B)).collect();
-    let mut columns = words([("Bottle", 2), ("Salt", 6)]);
-    columns.push(Column::numbers("To weigh", 8));
-    columns.push(Column::numbers("g in a litre", 3));
-    columns.push(Column::numbers("Share of the most that dissolves", 4));
-    columns.push(Column::words("Weighed", 3));
+    let mut columns = words([("Bottle", 7), ("Salt", 12)]);
+    columns.push(Column::numbers("To weigh", 15));
+    columns.push(Column::numbers("g in a litre", 6));
+    columns.push(Column::numbers("Share of the most that dissolves", 8));
+    columns.push(Column::words("Weighed", 6));
     let size = figures::volume(two.size, plan.system);
     let makes = figures::volume(two.makes, plan.system);
     let times = figures::plain(two.times, 4);

@@ -96,7 +96,7 @@ fn cold(grow: &Grow<'_>, chemistry: &crate::compute::Chemistry) -> String {
     }
     format!(
         " A meter that does not correct for temperature shows {} of the right mix at {} °C: bring a \
-         sample to 25 °C, or reckon with that.",
+         sample to 25 °C before you go by these rows.",
         figures::decimals(chemistry.uncorrected, 2),
         figures::plain(grow.plan.water.temperature, 3)
     )

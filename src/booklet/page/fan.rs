@@ -79,10 +79,14 @@ pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec
     drawn(grow, bin, checks, Vec::new(), field, [name, alt, told(caption, checks)])
 }
 
+/// A step down that is seen on paper (mm of level).
+const SEEN: f64 = 4.0;
+
 /// A caption; where a line steps down, it says why.
 fn told(caption: &str, checks: &[Check]) -> String {
     let lower = |from: Band, to: Band| {
-        to.low < from.low || to.expected < from.expected || to.high < from.high
+        let by = |from: f64, to: f64| from - to > SEEN;
+        by(from.low, to.low) || by(from.expected, to.expected) || by(from.high, to.high)
     };
     let falls = |c: &Check| {
         matches!(c.event, Some(Event::ChangeOut(_))) && c.after.is_some_and(|to| lower(c.level, to))

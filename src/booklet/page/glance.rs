@@ -40,10 +40,10 @@ pub(in super::super) fn bins_table(grow: &Grow<'_>) -> Vec<Block> {
         (i, row)
     });
     let rows = by_bin(grow, rows);
-    let mut columns = words([("Bin", 4), ("Plants", 6)]);
-    columns.push(Column::numbers("Fill to", 3));
-    columns.push(Column::numbers("Solution", 3));
-    columns.extend(words([("Set out about", 4), ("Harvest from", 4), ("Water", 5)]));
+    let mut columns = words([("Bin", 8), ("Plants", 11)]);
+    columns.push(Column::numbers("Fill to", 6));
+    columns.push(Column::numbers("Solution", 6));
+    columns.extend(words([("Set out about", 9), ("Harvest from", 9), ("Water", 9)]));
     one(Table::printed("Bins. Heights above the bin's floor.", columns, rows))
 }
 
@@ -96,7 +96,7 @@ pub(in super::super) fn calendar_table(grow: &Grow<'_>) -> Vec<Block> {
         };
         cells([day(date), what, bins])
     });
-    let columns = words([("Day", 4), ("What", 8), ("Bins", 8)]);
+    let columns = words([("Day", 9), ("What", 16), ("Bins", 15)]);
     one(Table::printed(
         "Calendar. Days are expected; what you see decides.",
         columns,

@@ -63,7 +63,10 @@ fn for_bins(grow: &Grow<'_>, mix: usize) -> String {
     let bins = grow.results.mixing[mix].bins.iter();
     let each = by_bin(grow, bins.map(|bin| (*bin, vec![plain(tens(*bin))])));
     let each = each.iter().map(|row| format!("{} ({})", letters(&row[1]), letters(&row[0])));
-    format!("For a full bin, multiply the amounts by {}.", each.collect::<Vec<_>>().join("; "))
+    format!(
+        "For a full bin, multiply the amounts by {}. To compare: pour by the pH page and its limits.",
+        each.collect::<Vec<_>>().join("; ")
+    )
 }
 
 /// The curve for someone who cannot see it.

@@ -116,7 +116,7 @@ fn joined(grow: &Grow<'_>, bin: usize, join: Join<'_>) -> Vec<Run> {
     for (i, check) in r.season.checks.iter().enumerate() {
         let (what, pour) = match &check.event {
             Some(Event::TopUp(pour)) => (drift::with(r, i), pour),
-            Some(Event::ChangeOut(pour)) => ("change: all out, fresh in", pour),
+            Some(Event::ChangeOut(pour)) => ("change: all out, fresh in at full strength", pour),
             None => continue,
         };
         let change = matches!(check.event, Some(Event::ChangeOut(_)));

@@ -2,9 +2,8 @@
 
 use serde::Serialize;
 
-use super::paper::words;
-
 use super::block::Align;
+use super::paper::words;
 
 /// A mark on a drawing; positions in millimetres of paper from the top left.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -37,8 +37,8 @@ impl Serialize for Running<'_> {
     }
 }
 
-/// Writes a line of running text, in which some words break nowhere. (To say so of every cell of a table
-/// would take long; what is filled in is looked for as plain text.)
+/// Writes a line of running text, in which some words break nowhere. (To say so of every cell of a
+/// table would take long.)
 pub(super) fn running<S: Serializer>(line: &[Inline], to: S) -> Result<S::Ok, S::Error> {
     if let [Inline::Text { text }] = line {
         return words(text, to);
@@ -56,7 +56,7 @@ pub(super) fn running<S: Serializer>(line: &[Inline], to: S) -> Result<S::Ok, S:
     list.end()
 }
 
-/// Writes plain running text.
+/// Writes plain running text. (What is to be filled in stays one text, for the template looks for it.)
 pub(super) fn words<S: Serializer>(text: &str, to: S) -> Result<S::Ok, S::Error> {
     let pieces = kept(text);
     if text.contains("__") || pieces.iter().all(|(whole, _)| !whole) {

@@ -8,8 +8,8 @@ use super::super::super::dimension::thin;
 use super::super::super::drawing::Mark;
 use super::{LETTERS, Scale, View, spread};
 
-/// Room for the days on its other side, from there to the wall (mm of paper); and where several lines share
-/// a row.
+/// Room for the days on its other side, from there to the wall (mm of paper); and where several lines
+/// share a row.
 pub(super) const DAYS: [f64; 2] = [15.5, 25.0];
 const DAY_LEADER: f64 = 5.0;
 /// From the wall to the bracket of later checks (mm).
@@ -44,7 +44,8 @@ fn together(days: &[Day], ratio: f64) -> Vec<&[Day]> {
     all
 }
 
-/// Whether a day has a dash in a drawing of 1 to `ratio`, for others follow at its line or in its bracket.
+/// Whether a day has a dash in a drawing of 1 to `ratio`, for others follow at its line or in its
+/// bracket.
 pub(super) fn dashed(grow: &Grow<'_>, index: usize, ratio: f64) -> bool {
     let days = falling(grow, index);
     together(&days, ratio).iter().any(|days| days.len() > 1) || later_rows(grow, index) > 1
@@ -69,7 +70,8 @@ fn later_rows(grow: &Grow<'_>, index: usize) -> usize {
     later(grow, index).map_or(0, |([first, last], _)| if first == last { 1 } else { 2 })
 }
 
-/// Height of all rows of days in a drawing of 1 to `ratio`, from the middle of the first to that of the last (mm).
+/// Height of all rows of days in a drawing of 1 to `ratio`, from the middle of the first to that of the
+/// last (mm).
 pub(super) fn high(grow: &Grow<'_>, index: usize, ratio: f64) -> f64 {
     rows(together(&falling(grow, index), ratio).len() + later_rows(grow, index))
 }

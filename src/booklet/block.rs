@@ -71,7 +71,7 @@ pub enum Align {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Column {
     /// Its heading.
-    #[serde(serialize_with = "line")]
+    #[serde(serialize_with = "running")]
     pub head: Line,
     /// How its words stand.
     pub align: Align,

@@ -158,7 +158,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         ])
     });
     let mut columns = words([("Week from", 9)]);
-    for (head, share) in [("Parts of top-ups", 8), ("In all about", 8), ("Not higher than", 9)] {
+    for (head, share) in [("Parts poured", 8), ("In all about", 8), ("Not higher than", 9)] {
         columns.push(Column::numbers(head, share));
     }
     columns.extend(words([("Strength", 11), ("Change, at full strength", 11)]));

@@ -23,7 +23,7 @@ pub(in super::super) fn bottles_table(grow: &Grow<'_>, mix: usize) -> Vec<Block>
     columns.push(Column::numbers("To weigh", 15));
     columns.push(Column::numbers("g in a litre", 6));
     columns.push(Column::numbers("Share of the most that dissolves", 8));
-    columns.push(Column::words("Weighed", 6));
+    columns.push(Column::words("Weighed", 7));
     let size = figures::volume(two.size, plan.system);
     let makes = figures::volume(two.makes, plan.system);
     let times = figures::plain(two.times, 4);

@@ -248,7 +248,9 @@ fn alt(grow: &Grow<'_>, index: usize) -> String {
         |(day, h): (jiff::civil::Date, f64)| format!("{} {}", day.strftime("%-d %b"), height(h));
     let levels: Vec<String> = falling(grow, index).into_iter().map(on).collect();
     let later = later(grow, index).map_or(String::new(), |(_, [low, high])| {
-        format!(" After something is added: {} to {}.", height(low), height(high))
+        let [low, high] = [low, high].map(height);
+        let to = if low == high { String::new() } else { format!(" to {high}") };
+        format!(" After something is added: {low}{to}.")
     });
     format!(
         "Section of {}, {} deep inside. From the floor up: reserve line at {}, top-up ceiling at \

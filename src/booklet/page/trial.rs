@@ -63,8 +63,8 @@ pub(in super::super) fn household_table(grow: &Grow<'_>, mix: usize) -> Vec<Bloc
     let rows = by_bin(grow, rows);
     let columns = vec![
         Column::words("Bin", 4),
-        Column::numbers("Sodium, mg/L, from 1 level tsp of baking soda", 6),
-        Column::numbers("Acetate, mg/L, from 10 mL of 5 % vinegar", 6),
+        Column::words("Sodium, mg/L, from 1 level tsp of baking soda", 6),
+        Column::words("Acetate, mg/L, from 10 mL of 5 % vinegar", 6),
     ];
     one(Table::printed("What kitchen remedies leave in the water.", columns, rows))
 }

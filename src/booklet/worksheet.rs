@@ -235,7 +235,7 @@ fn blanks(first: &Step, others: &[&Step], paper: Sheet) -> Table {
     let names: Vec<String> = others.iter().map(|step| working::about(step)).collect();
     let inputs = Inputs::of(first, others, &names, paper);
     let mut columns = inputs.columns();
-    columns.push(Column::under(&first.symbol, Align::Left, 5));
+    columns.push(Column::under(&first.symbol, Align::Left, 15));
     let row = |step: &&Step| -> Vec<Line> {
         let mut row = inputs.cells(working::about(step), step);
         row.push(plain(String::new()));

@@ -30,24 +30,24 @@ impl<'a> Inputs<'a> {
         let differs =
             |i: &usize| others.iter().any(|s| given_at(first, s, *i) != given_at(first, first, *i));
         let differ: Vec<usize> = (0..first.givens.len()).filter(differs).collect();
-        // A share is about three letters, and a column has a space on either side.
-        let share = |letters: usize| (letters + 3).div_ceil(3);
+        // A share is about a letter, and a column has a space on either side.
+        let share = |letters: usize| letters + 2;
         let longest = |texts: &mut dyn Iterator<Item = usize>| texts.max().unwrap_or(0);
         let put_in = |i: &usize| {
             let mut shown = others.iter().map(|step| given_at(first, step, *i).chars().count());
-            share(longest(&mut shown)).max(3)
+            share(longest(&mut shown)).max(9)
         };
         let numbers: Vec<usize> = differ.iter().map(put_in).collect();
-        let result = share(longest(&mut others.iter().map(|s| s.result.chars().count()))).max(4);
+        let result = share(longest(&mut others.iter().map(|s| s.result.chars().count()))).max(11);
         // Numbers stand in one line; what a row is for gets the rest, as far as its words ask for it. If they
         // took more than two lines, the numbers stand together.
-        let room: usize = if roomy(paper) { 35 } else { 27 };
+        let room: usize = if roomy(paper) { 107 } else { 85 };
         let left = room.saturating_sub(numbers.iter().sum::<usize>() + result);
         let name = share(longest(&mut names.iter().map(|name| name.chars().count())));
-        let apart = differ.len() <= most && name <= 2 * left.max(6);
-        let what_for = if apart { name.min(left) } else { name.min(9) }.max(6);
+        let apart = differ.len() <= most && name <= 2 * left.max(18);
+        let what_for = if apart { name.min(left) } else { name.min(27) }.max(18);
         let shares = std::iter::once(what_for).chain(numbers);
-        let narrow = |share: usize| u32::try_from(share).unwrap_or(6);
+        let narrow = |share: usize| u32::try_from(share).unwrap_or(18);
         let shares = shares.map(narrow).collect();
         Self { first, differ, apart, shares, result: narrow(result) }
     }
@@ -60,7 +60,7 @@ impl<'a> Inputs<'a> {
     /// Columns for what the calculation is for and what is put in.
     pub(in super::super) fn columns(&self) -> Vec<Column> {
         if !self.apart {
-            return vec![Column::words("For", self.shares[0]), Column::words("Put in", 15)];
+            return vec![Column::words("For", self.shares[0]), Column::words("Put in", 45)];
         }
         let symbol = |(i, share): (&usize, &u32)| {
             Column::under(&self.first.givens[*i].symbol, Align::Right, *share)

@@ -121,17 +121,21 @@ impl Sheet {
             let of = |value: u64| (value, most_of[&(kind.clone(), value)]);
             let finer = values(*arg).map(of).filter(|(_, most)| !even && most > digits);
             *self.finer.borrow_mut() = finer.collect();
-            self.digits.set(if even { most[&kind] } else { *digits });
-            self.set_again(step, *arg);
+            // Beside these the others may need more, too.
+            let most = most[&kind];
+            let _ = (if even { most } else { *digits }..=most).any(|digits| {
+                self.digits.set(digits);
+                self.set_again(step, *arg)
+            });
         }
         self.finer.borrow_mut().clear();
     }
 
     /// Sets a step with the digits of the moment, if they give the printed result, too.
-    fn set_again(&self, step: &mut Step, arg: Arg) {
+    fn set_again(&self, step: &mut Step, arg: Arg) -> bool {
         let pocket = self.pocket(arg);
         if figures::result(pocket) != figures::result(step.value) {
-            return;
+            return false;
         }
         let givens = self.put_in(arg, &step.symbol);
         let expression = self.expression(arg);
@@ -140,6 +144,7 @@ impl Sheet {
             step.numbers = expression.text(true);
             (step.givens, step.expression, step.pocket) = (givens, expression, pocket);
         }
+        true
     }
 
     /// How many digits a number is printed with.

@@ -156,7 +156,9 @@ fn all_at(
 }
 
 fn word(edge: f64, row: f64, text: String) -> Mark {
-    Mark::Words { at: [edge - 0.6, row], align: Align::Right, size: LETTERS, text }
+    // A dash would seem to be the beginning of its leader.
+    let gap = if text.ends_with('–') { 1.5 } else { 0.6 };
+    Mark::Words { at: [edge - gap, row], align: Align::Right, size: LETTERS, text }
 }
 
 /// A short line at the wall.

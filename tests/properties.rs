@@ -94,6 +94,78 @@ pub(crate) fn watered(
     )
 }
 
+/// All that must hold of a plan with one tapered tote.
+fn sound(
+    [a, b]: [u32; 2],
+    [wider, deeper]: [u32; 2],
+    [depth, plants]: [u32; 2],
+    factor: f64,
+) -> Result<(), TestCaseError> {
+    let factor = (factor * 100.0).round() / 100.0;
+    let text = tote((a, b), (a + wider, b + deeper), depth, plants, factor);
+    let worked = run::work(text, "random");
+    prop_assert!(worked.done.is_some(), "{:?}", worked.findings);
+    let (plan, results) = worked.done.unwrap();
+    for step in &results.steps {
+        let faults = audit::faults(step);
+        prop_assert!(faults.is_empty(), "{} {:?} {}", step.id, faults, step.numbers);
+    }
+    let bin = &results.bins[0];
+    prop_assert!(bin.fill.reserve < bin.fill.ceiling && bin.fill.ceiling < bin.fill.pot_bottom);
+    prop_assert!(bin.fill.start < bin.fill.depth);
+    for check in &bin.season.checks {
+        let level = check.level;
+        prop_assert!(level.low <= level.expected && level.expected <= level.high);
+        prop_assert!(level.high <= bin.fill.start + 1e-6 && level.low >= 0.0);
+    }
+    for (check, event) in bin.season.events() {
+        let (Event::TopUp(pour) | Event::ChangeOut(pour)) = event;
+        prop_assert!(pour.to <= bin.fill.ceiling + 1e-6 && pour.litres > 0.0);
+        let steps = pour.to / plan.system.ruler_step();
+        prop_assert!((steps - steps.round()).abs() < 1e-9, "{} mm cannot be read", pour.to);
+        let rise = (pour.to - check.level.expected) / f64::from(pour.pours);
+        prop_assert!(rise <= 20.5 || matches!(event, Event::ChangeOut(_)), "{rise} mm a day");
+    }
+    // Below the pots a tote is a frustum of a pyramid or a wedge: a cubic in height, of which
+    // Simpson's rule gives the exact volume.
+    let below = |h: f64| {
+        let side = |at: f64, floor: u32, wider: u32| {
+            f64::from(floor) + f64::from(wider) * at / f64::from(depth)
+        };
+        let area = |at: f64| side(at, a, wider) * side(at, b, deeper) / 1e6;
+        h / 6.0 * (area(0.0) + 4.0 * area(h / 2.0) + area(h))
+    };
+    // Water is kept: what was left, what was poured, what was drunk and lost.
+    let mut held = bin.fill.start_volume;
+    let mut before = bin.dates.set_out;
+    for check in &bin.season.checks {
+        let days = before.until(check.day).unwrap().get_days();
+        let lost = bin.season.loss * f64::from(days) / f64::from(bin.dates.days);
+        let left = (held - check.drunk - lost).max(0.0);
+        prop_assert!((left - check.left).abs() < 1e-9, "{left} {}", check.left);
+        held = match &check.event {
+            Some(Event::TopUp(pour)) => check.left + pour.litres,
+            Some(Event::ChangeOut(pour)) => pour.litres,
+            None => check.left,
+        };
+        if let Some(Event::TopUp(pour) | Event::ChangeOut(pour)) = &check.event {
+            let line = below(pour.to);
+            prop_assert!((held - line).abs() < 1e-9, "{held} L poured, {line} L to the line");
+        }
+        before = check.day;
+    }
+    for feed in results.mixing.iter().flat_map(|m| &m.feeds) {
+        prop_assert!(feed.amounts.iter().all(|a| a.grams.unwrap() >= 0.0));
+    }
+    Ok(())
+}
+
+/// Here the level and a day's rise fell a hair below a line of the ruler.
+#[test]
+fn what_is_poured_is_what_the_roots_bear() {
+    sound([445, 273], [20, 1], [150, 5], 0.69).unwrap();
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
@@ -102,62 +174,7 @@ proptest! {
         a in 300u32..900, b in 250u32..600, wider in 0u32..80, deeper in 0u32..60,
         depth in 150u32..500, plants in 1u32..7, factor in 0.5f64..1.2,
     ) {
-        let factor = (factor * 100.0).round() / 100.0;
-        let text = tote((a, b), (a + wider, b + deeper), depth, plants, factor);
-        let worked = run::work(text, "random");
-        prop_assert!(worked.done.is_some(), "{:?}", worked.findings);
-        let (plan, results) = worked.done.unwrap();
-        for step in &results.steps {
-            let faults = audit::faults(step);
-            prop_assert!(faults.is_empty(), "{} {:?} {}", step.id, faults, step.numbers);
-        }
-        let bin = &results.bins[0];
-        prop_assert!(bin.fill.reserve < bin.fill.ceiling && bin.fill.ceiling < bin.fill.pot_bottom);
-        prop_assert!(bin.fill.start < bin.fill.depth);
-        for check in &bin.season.checks {
-            let level = check.level;
-            prop_assert!(level.low <= level.expected && level.expected <= level.high);
-            prop_assert!(level.high <= bin.fill.start + 1e-6 && level.low >= 0.0);
-        }
-        for (check, event) in bin.season.events() {
-            let (Event::TopUp(pour) | Event::ChangeOut(pour)) = event;
-            prop_assert!(pour.to <= bin.fill.ceiling + 1e-6 && pour.litres > 0.0);
-            let steps = pour.to / plan.system.ruler_step();
-            prop_assert!((steps - steps.round()).abs() < 1e-9, "{} mm cannot be read", pour.to);
-            let rise = (pour.to - check.level.expected) / f64::from(pour.pours);
-            prop_assert!(rise <= 20.5 || matches!(event, Event::ChangeOut(_)), "{rise} mm a day");
-        }
-        // Below the pots a tote is a frustum of a pyramid or a wedge: a cubic in height, of which
-        // Simpson's rule gives the exact volume.
-        let below = |h: f64| {
-            let side = |at: f64, floor: u32, wider: u32| {
-                f64::from(floor) + f64::from(wider) * at / f64::from(depth)
-            };
-            let area = |at: f64| side(at, a, wider) * side(at, b, deeper) / 1e6;
-            h / 6.0 * (area(0.0) + 4.0 * area(h / 2.0) + area(h))
-        };
-        // Water is kept: what was left, what was poured, what was drunk and lost.
-        let mut held = bin.fill.start_volume;
-        let mut before = bin.dates.set_out;
-        for check in &bin.season.checks {
-            let days = before.until(check.day).unwrap().get_days();
-            let lost = bin.season.loss * f64::from(days) / f64::from(bin.dates.days);
-            let left = (held - check.drunk - lost).max(0.0);
-            prop_assert!((left - check.left).abs() < 1e-9, "{left} {}", check.left);
-            held = match &check.event {
-                Some(Event::TopUp(pour)) => check.left + pour.litres,
-                Some(Event::ChangeOut(pour)) => pour.litres,
-                None => check.left,
-            };
-            if let Some(Event::TopUp(pour) | Event::ChangeOut(pour)) = &check.event {
-                let line = below(pour.to);
-                prop_assert!((held - line).abs() < 1e-9, "{held} L poured, {line} L to the line");
-            }
-            before = check.day;
-        }
-        for feed in results.mixing.iter().flat_map(|m| &m.feeds) {
-            prop_assert!(feed.amounts.iter().all(|a| a.grams.unwrap() >= 0.0));
-        }
+        sound([a, b], [wider, deeper], [depth, plants], factor)?;
     }
 
     #[test]

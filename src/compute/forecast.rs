@@ -186,7 +186,7 @@ impl Forecast<'_> {
     fn poured(&self, event: &Event, target: f64, left: [f64; 3], days: f64) -> [f64; 3] {
         let days = if matches!(event, Event::ChangeOut(_)) { 1.0 } else { days.max(1.0) };
         left.map(|v| {
-            let bears = (self.level(v) + self.rise() * days).min(self.lines.ceiling);
+            let bears = (self.level(v) + self.rise() * days + UNREAD).min(self.lines.ceiling);
             let bears = self.volume(self.system.ruler_down(bears));
             match event {
                 // All of it goes out, so it may also come back lower.

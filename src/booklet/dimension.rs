@@ -100,6 +100,7 @@ pub(super) fn thin(marks: &mut Vec<Mark>, from: [f64; 2], to: [f64; 2]) {
 
 /// A circle, of so many straight pieces that none is seen.
 pub(super) fn circle([x, y]: [f64; 2], radius: f64, weight: f64) -> Mark {
+    // (mm of paper)
     let pieces: u32 = if radius < 15.0 { 60 } else { 180 };
     let point = |i: u32| {
         let angle = std::f64::consts::TAU * f64::from(i) / f64::from(pieces);

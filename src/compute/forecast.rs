@@ -154,9 +154,16 @@ impl Forecast<'_> {
         self.library.limits.top_up_rise.value
     }
 
+    /// The highest a level (mm) may be lifted in so many days, at least one: a day's rise each, never above
+    /// the ceiling, as a ruler tells it (mm).
+    fn bearable(&self, level: f64, days: f64) -> f64 {
+        let lifted = level + self.rise() * days.max(1.0) + UNREAD;
+        self.system.ruler_down(lifted.min(self.lines.ceiling))
+    }
+
     /// After a change: the level it had, a little higher, never above the ceiling (mm).
     fn same_level(&self, s: &Stand) -> f64 {
-        self.system.ruler_down((s.level.expected + self.rise() + UNREAD).min(self.lines.ceiling))
+        self.bearable(s.level.expected, 1.0)
     }
 
     /// A top-up, if the bin will not last and is half empty: back to half, a day's rise at a
@@ -172,8 +179,7 @@ impl Forecast<'_> {
         let low_enough =
             s.level.expected < half || s.left[EXPECTED] - to_next < lines.reserve_volume;
         // Never more than the roots bear until the next look, even if the bin then runs short.
-        let bearable = s.level.expected + self.rise() * (s.next - s.at).max(1.0);
-        let bearable = self.system.ruler_down((bearable + UNREAD).min(lines.ceiling));
+        let bearable = self.bearable(s.level.expected, s.next - s.at);
         let gentle = bearable.min(self.system.ruler_down(half + self.rise()));
         let covers = self.system.ruler_up(self.level(lines.reserve_volume + to_next)).min(bearable);
         let enough = self.system.ruler_up(self.level(lines.reserve_volume + rest));
@@ -184,10 +190,9 @@ impl Forecast<'_> {
     /// What low, expected and high use leave after something is poured: each goes to the line, but
     /// none rises more than the roots bear (L).
     fn poured(&self, event: &Event, target: f64, left: [f64; 3], days: f64) -> [f64; 3] {
-        let days = if matches!(event, Event::ChangeOut(_)) { 1.0 } else { days.max(1.0) };
+        let days = if matches!(event, Event::ChangeOut(_)) { 1.0 } else { days };
         left.map(|v| {
-            let bears = (self.level(v) + self.rise() * days + UNREAD).min(self.lines.ceiling);
-            let bears = self.volume(self.system.ruler_down(bears));
+            let bears = self.volume(self.bearable(self.level(v), days));
             match event {
                 // All of it goes out, so it may also come back lower.
                 Event::ChangeOut(_) => bears,

@@ -150,6 +150,36 @@ fn a_change_in_the_log_is_a_change() {
     }
 }
 
+/// Where more would go out than if the change came a check earlier, it comes earlier: the mint's second, on
+/// some days of checking.
+#[test]
+fn no_top_up_goes_out_with_the_next_change() {
+    let text = std::fs::read_to_string("data/plans/shelf-totes.toml").unwrap();
+    let mut days = Vec::new();
+    for pair in [["mon", "fri"], ["mon", "thu"], ["tue", "fri"], ["wed", "sun"]] {
+        let [one, two] = pair;
+        let text = text.replace(
+            "check-days = [\"mon\", \"fri\"]",
+            &format!("check-days = [\"{one}\", \"{two}\"]"),
+        );
+        let (_, results) = run::work(text, "plan").done.unwrap();
+        let checks = &results.bins[3].season.checks;
+        let is_change = |c: &Check| matches!(c.event, Some(Event::ChangeOut(_)));
+        for next in checks.windows(2).filter(|next| is_change(&next[1])) {
+            let poured = matches!(next[0].event, Some(Event::TopUp(_)));
+            assert!(!poured || next[1].left <= next[0].left, "{pair:?}: {next:?}");
+        }
+        days.extend(checks.iter().filter(|c| is_change(c)).map(|c| c.day.to_string()));
+    }
+    let expected = [
+        ["2027-03-01", "2027-03-26"],
+        ["2027-03-01", "2027-03-29"],
+        ["2027-03-02", "2027-03-30"],
+        ["2027-02-28", "2027-03-28"],
+    ];
+    assert_eq!(days, expected.concat());
+}
+
 #[test]
 fn what_was_added_in_parts_is_added_up() {
     let worked = worked();

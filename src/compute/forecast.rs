@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+use super::dates::after;
 use super::fill::liquid;
 use super::season::{Check, Event, Pour, days_between};
 use super::{Band, Dates, Fill};
@@ -38,11 +39,13 @@ const HIGH: usize = 2;
 const UNREAD: f64 = 0.5;
 
 /// Where the bin stands on a check day.
+#[derive(Clone, Copy)]
 struct Stand {
     day: Date,
     /// Days after set-out.
     at: f64,
-    /// Days after set-out of the next check.
+    /// Days after set-out of the check before, and of the next.
+    before: f64,
     next: f64,
     /// Solution left with low, expected and high use (L).
     left: [f64; 3],
@@ -77,7 +80,7 @@ impl Forecast<'_> {
             let planned = if i == 0 {
                 None
             } else {
-                self.event(&Stand { day, at, next, left, level, changed })
+                self.event(&Stand { day, at, before, next, left, level, changed })
             };
             if let Some((event, to)) = &planned {
                 left = self.poured(event, self.volume(*to), left, next - at);
@@ -128,8 +131,9 @@ impl Forecast<'_> {
 
     /// What to do on a check day, and the level it is poured to (mm).
     fn event(&self, s: &Stand) -> Option<(Event, f64)> {
-        let change = self.change_due(s);
-        let to = if change { self.same_level(s) } else { self.top_up(s)? };
+        let top_up = self.top_up(s);
+        let change = self.change_due(s) || top_up.is_some_and(|to| self.better_changed(s, to));
+        let to = if change { self.same_level(s) } else { top_up? };
         let litres = self.volume(to) - if change { 0.0 } else { s.left[EXPECTED] };
         let rise = to - s.level.expected;
         let pours = if change { 1 } else { self.pours(rise) };
@@ -141,13 +145,25 @@ impl Forecast<'_> {
     /// crop when it has become too strong and too poor at once.
     fn change_due(&self, s: &Stand) -> bool {
         if self.forced.contains(&s.day) {
-            return true;
+            // Unless it came a check earlier.
+            return s.changed < s.before || s.before <= 0.0;
         }
         let limits = &self.library.limits;
         let every = limits.change_out_days.value;
         self.last() > limits.change_out_above_days.value
             && s.at - s.changed >= every
             && self.last() - s.at > every / 2.0
+    }
+
+    /// Whether the change that is due at the next check is better made now than a top-up to this height
+    /// (mm): more would go out then, for the plants would not drink what was added, and a change alone
+    /// leaves enough until then.
+    fn better_changed(&self, s: &Stand, to: f64) -> bool {
+        let day = after(self.dates.set_out, s.next);
+        let then = Stand { day, at: s.next, before: s.at, ..*s };
+        let drunk = self.gone(EXPECTED, s.at, s.next);
+        let enough = self.volume(self.same_level(s)) - drunk > self.lines.reserve_volume;
+        enough && self.volume(to) - drunk > s.left[EXPECTED] && self.change_due(&then)
     }
 
     fn rise(&self) -> f64 {

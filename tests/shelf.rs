@@ -109,15 +109,25 @@ fn a_cone_has_its_litres_where_a_pocket_calculator_puts_them() {
     let fill = &worked.done.as_ref().unwrap().1.bins[0].fill;
     let mut seen = 0;
     for mark in &strip.marks {
-        let Mark::Words { at, align: Align::Right, text, .. } = mark else { continue };
-        let Ok(litres) = text.parse::<f64>() else { continue };
+        let Mark::Words { at, align: Align::Right, text, size } = mark else { continue };
+        let Ok(amount) = text.parse::<f64>() else { continue };
+        // A US gallon is 3.785411784 L (NIST Handbook 44, appendix C); its smaller numbers are rounded.
+        let in_gallons = *size < 2.0;
+        let [litres, round] = if in_gallons {
+            let half = if amount < 1.0 { 0.0005 } else { 0.005 };
+            [amount, half].map(|gal| gal * 3.785_411_784)
+        } else {
+            [amount, 0.0]
+        };
         let height = floor - at[1];
         // Above the pot's floor the pot takes up a little.
         let off = if height < fill.pot_bottom { 1e-6 } else { 0.2 };
-        assert!((height - cone(litres)).abs() < off, "{litres} L at {height}");
-        seen += 1;
+        let [low, high] = [-round, round].map(|by| cone((litres + by).max(0.0)));
+        assert!(height > low - off && height < high + off, "{litres} L at {height}");
+        seen += if in_gallons { 100 } else { 1 };
     }
-    assert!(seen >= 6, "only {seen} amounts are named");
+    assert!(seen % 100 >= 6, "only {seen} amounts are named");
+    assert_eq!(seen / 100, seen % 100, "each in both units");
     let marks = edge(strip, true, 0.0);
     // Wider above, so the marks draw together.
     let gaps: Vec<f64> = marks.windows(2).map(|p| p[1] - p[0]).collect();

@@ -1,5 +1,5 @@
-//! One part of a gauge strip at full size: heights on its left edge, amounts on its right, lines
-//! and days between them.
+//! One part of a gauge strip at full size: heights on its left edge, amounts on its right in both units,
+//! lines and days between them.
 
 use super::super::block::Align;
 use super::super::drawing::Mark;
@@ -17,7 +17,11 @@ const LOUD: f64 = 2.1;
 /// Numbers and days stand so far from the ends of a part (mm), or are left out.
 const CLEAR: f64 = 1.7;
 /// Lines leave the numbers of both edges free: from where to where they are drawn (mm).
-const STROKES: [[f64; 2]; 3] = [[0.0, 5.2], [12.5, WIDE - 13.5], [WIDE - 5.2, WIDE]];
+const STROKES: [[f64; 2]; 3] = [[0.0, 5.2], [12.5, OTHER - 5.5], [WIDE - 5.2, WIDE]];
+/// Where amounts in the other unit end, in small letters (mm).
+const OTHER: f64 = WIDE - 11.5;
+/// Middle of what stands between the numbers (mm).
+const MIDDLE: f64 = f64::midpoint(STROKES[1][0], STROKES[1][1]);
 
 /// How a line is drawn, so that grey paper tells them apart.
 #[derive(Clone, Copy, PartialEq)]
@@ -36,8 +40,9 @@ pub(super) struct Scale {
     pub system: System,
     /// Lines: how they are drawn, heights (mm).
     pub lines: [(Style, f64); 3],
-    /// Amounts: height (mm), and the number beside it if there is one.
-    pub amounts: Vec<(f64, Option<String>)>,
+    /// Amounts: height (mm), and if it is named the numbers beside it: in the unit of the right edge and
+    /// in the other.
+    pub amounts: Vec<(f64, Option<[String; 2]>)>,
     /// Days that have room: height (mm), words.
     pub days: Vec<(f64, String)>,
     /// Whether planned top-ups stop lower than the ceiling.
@@ -46,8 +51,8 @@ pub(super) struct Scale {
     pub glue: Vec<f64>,
     /// What stands in the head.
     pub head: [String; 2],
-    /// Names of the units of the edges.
-    pub units: [&'static str; 2],
+    /// Names of the units: of the left edge, of the right edge, of the other amounts.
+    pub units: [&'static str; 3],
 }
 
 /// A part of it: from one height to another (mm), with its left and its lower edge on paper.
@@ -99,20 +104,20 @@ pub(super) fn draw(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
         let letter = char::from(b'A' + u8::try_from(i % 26).unwrap_or(0));
         stroke(marks, part, *h, 0.2, false);
         let text = format!("{letter}: glue here :{letter}");
-        marks.push(words(part.at(WIDE / 2.0, h + 2.0), Align::Centre, SMALL, &text));
+        marks.push(words(part.at(MIDDLE, h + 2.0), Align::Centre, SMALL, &text));
     }
     if part.from <= 0.0 {
-        marks.push(words(part.at(WIDE / 2.0, 2.2), Align::Centre, SMALL, "0 = inside floor"));
+        marks.push(words(part.at(MIDDLE, 2.2), Align::Centre, SMALL, "0 = inside floor"));
     }
 }
 
 fn head(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
     let [name, which] = &scale.head;
-    let middle = WIDE / 2.0;
-    marks.push(words(part.at(middle, part.to + 7.3), Align::Centre, LOUD, &clip(name, 30)));
-    marks.push(words(part.at(middle, part.to + 3.0), Align::Centre, SMALL, which));
+    marks.push(words(part.at(WIDE / 2.0, part.to + 7.3), Align::Centre, LOUD, &clip(name, 30)));
+    marks.push(words(part.at(MIDDLE, part.to + 3.0), Align::Centre, SMALL, which));
     marks.push(words(part.at(1.5, part.to + 3.0), Align::Left, LOUD, scale.units[0]));
     marks.push(words(part.at(WIDE - 1.5, part.to + 3.0), Align::Right, LOUD, scale.units[1]));
+    marks.push(words(part.at(OTHER, part.to + 3.0), Align::Right, SMALL, scale.units[2]));
 }
 
 /// As many letters as there is room for.
@@ -156,8 +161,9 @@ fn amounts(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
     for (h, number) in scale.amounts.iter().filter(|(h, _)| part.has(*h)) {
         let long = if number.is_some() { 5.0 } else { 2.6 };
         lines.push([part.at(WIDE - long, *h), part.at(WIDE, *h)]);
-        if let Some(number) = number.as_ref().filter(|_| part.clear(*h)) {
+        if let Some([number, other]) = number.as_ref().filter(|_| part.clear(*h)) {
             marks.push(words(part.at(WIDE - 5.8, *h), Align::Right, LOUD, number));
+            marks.push(words(part.at(OTHER, *h), Align::Right, SMALL, other));
         }
     }
     marks.push(Mark::Comb { lines, weight: 0.15 });
@@ -177,8 +183,7 @@ fn line(marks: &mut Vec<Mark>, part: &Part, (style, h): (Style, f64), lower: boo
         Style::Reserve => "RESERVE",
     };
     let above = if style == Style::Reserve { -2.3 } else { 2.3 };
-    let middle = WIDE / 2.0;
-    marks.push(words(part.at(middle, h + above), Align::Centre, LOUD, name));
+    marks.push(words(part.at(MIDDLE, h + above), Align::Centre, LOUD, name));
     match style {
         Style::Start => {
             stroke(marks, part, h, 0.6, false);
@@ -190,10 +195,10 @@ fn line(marks: &mut Vec<Mark>, part: &Part, (style, h): (Style, f64), lower: boo
         Style::Ceiling => {
             stroke(marks, part, h, 0.5, true);
             let text = "top up no higher";
-            marks.push(words(part.at(middle, h - 2.0), Align::Centre, SMALL, text));
+            marks.push(words(part.at(MIDDLE, h - 2.0), Align::Centre, SMALL, text));
             if lower {
                 let text = "later lower: bin's page";
-                marks.push(words(part.at(middle, h - 4.4), Align::Centre, SMALL, text));
+                marks.push(words(part.at(MIDDLE, h - 4.4), Align::Centre, SMALL, text));
             }
         }
         Style::Reserve => {

@@ -90,11 +90,16 @@ fn scale(grow: &Grow<'_>, bins: &[usize]) -> (Scale, f64) {
     let (bin, fill) = (&grow.plan.bins[bins[0]], &grow.results.bins[bins[0]].fill);
     let top = (fill.start + ABOVE).min(fill.depth.max(fill.start));
     let (litres, units) = match system {
-        System::Metric => (1.0, ["mm", "L"]),
-        System::Us => (LITRES_PER_US_GALLON, ["in", "gal"]),
+        System::Metric => (1.0, ["mm", "L", "gal"]),
+        System::Us => (LITRES_PER_US_GALLON, ["in", "gal", "L"]),
     };
+    let other = |amount: f64| match system {
+        System::Metric => amount / LITRES_PER_US_GALLON,
+        System::Us => amount * LITRES_PER_US_GALLON,
+    };
+    let names = |amount: f64| [figures::plain(amount, 4), small(other(amount))];
     let amounts = gauge::amounts(bin, grow.library, top.min(fill.depth), litres, AMOUNTS);
-    let amounts = amounts.iter().map(|a| (a.height, a.named.then(|| figures::plain(a.amount, 4))));
+    let amounts = amounts.iter().map(|a| (a.height, a.named.then(|| names(a.amount))));
     let scale = Scale {
         system,
         lines: [
@@ -110,6 +115,16 @@ fn scale(grow: &Grow<'_>, bins: &[usize]) -> (Scale, f64) {
         units,
     };
     (scale, top)
+}
+
+/// An amount in the other unit, to at least two digits.
+fn small(amount: f64) -> String {
+    let places = match amount {
+        ..1.0 => 3,
+        1.0..10.0 => 2,
+        _ => 1,
+    };
+    figures::decimals(amount, places)
 }
 
 /// Where a strip is cut so that no part is taller than `tallest` (mm).
@@ -205,7 +220,8 @@ fn alt(grow: &Grow<'_>, scale: &Scale, bins: &[usize], parts: &[[f64; 2]]) -> St
     let (low, high) = (parts[0][0], parts.iter().map(|p| p[1]).fold(0.0, f64::max));
     let inside = |h: f64| (low..=high).contains(&h);
     let amounts = scale.amounts.iter().filter(|(h, _)| inside(*h)).filter_map(|(h, number)| {
-        Some(format!("{} {} at {}", number.as_ref()?, scale.units[1], read(system, *h)))
+        let ([own, other], [_, unit, small]) = (number.as_ref()?, scale.units);
+        Some(format!("{own} {unit} ({other} {small}) at {}", read(system, *h)))
     });
     let days = scale.days.iter().filter(|(h, _)| inside(*h));
     let days = days.map(|(h, day)| format!("{day} at {}", read(system, *h)));

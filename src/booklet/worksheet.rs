@@ -173,7 +173,9 @@ fn exercise(grow: &Grow<'_>, steps: &[&Step], number: usize, key: bool) -> Vec<B
     let table = (!alone && !key).then(|| blanks(first, others, grow.plan.paper));
     let mut blocks = vec![worked(grow, first, number, shown, table)];
     if key {
-        blocks.extend(answers(if alone { steps } else { others }, grow.plan.system));
+        // In large letters it may stand on the sheet after its exercise.
+        let named = if grow.plan.large { format!(" in {number}") } else { String::new() };
+        blocks.extend(answers(if alone { steps } else { others }, &named, grow.plan.system));
     }
     blocks
 }
@@ -259,8 +261,8 @@ fn answer(step: &Step) -> String {
 }
 
 /// Results, what to accept, and what a likely wrong answer reveals: beside a result, or under the
-/// table what all of them have in common.
-fn answers(steps: &[&Step], system: System) -> Vec<Block> {
+/// table what all of them have in common, `named` by the number of its exercise.
+fn answers(steps: &[&Step], named: &str, system: System) -> Vec<Block> {
     let wrong = |slip: &Slip| steps.iter().map(|s| slip.of(s, system)).collect::<Vec<_>>();
     let slips: Vec<(&Slip, Vec<Option<String>>)> =
         SLIPS.iter().map(|slip| (slip, wrong(slip))).collect();
@@ -283,8 +285,11 @@ fn answers(steps: &[&Step], system: System) -> Vec<Block> {
     let under = common.iter().map(|(slip, wrong)| {
         let numbers: Vec<&str> = wrong.iter().flatten().map(String::as_str).collect();
         let text = match &numbers[..] {
-            [one] => format!("Likely wrong: {one}. Somebody {}.", slip.says),
-            all => format!("Likely wrong, row by row: {}. Somebody {}.", all.join("; "), slip.says),
+            [one] => format!("Likely wrong{named}: {one}. Somebody {}.", slip.says),
+            all => {
+                let all = all.join("; ");
+                format!("Likely wrong{named}, row by row: {all}. Somebody {}.", slip.says)
+            }
         };
         Block::Paragraph { text: plain(text) }
     });

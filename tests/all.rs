@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot read its fixture has failed")]
 
 mod booklet;
+mod calendar;
 mod cases;
 mod chemistry;
 mod class;

@@ -158,6 +158,12 @@ fn drawings_say_in_words_what_they_show() {
             let picture = svg::write(drawing);
             assert!(picture.starts_with("<svg") && picture.ends_with("</svg>\n"));
             assert!(!picture.contains("NaN") && !picture.contains("inf"));
+            if drawing.name.starts_with("season") {
+                for word in ["sown", "in the bin", "harvest", "topped up 19 times", "changed on"] {
+                    assert!(drawing.alt.contains(word), "{}", drawing.alt);
+                }
+                continue;
+            }
             if drawing.name.starts_with("titration") {
                 assert!(drawing.alt.contains("pH"), "{}", drawing.alt);
                 continue;

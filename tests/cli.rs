@@ -76,7 +76,7 @@ fn make_writes_only_into_the_folder_it_is_told() {
     );
     assert_eq!(
         names(&folder.path().join("a/b/starter-drawings")),
-        ["forecast-1.svg", "section-1.svg"]
+        ["forecast-1.svg", "season-1.svg", "section-1.svg"]
     );
 }
 

@@ -70,7 +70,7 @@ pub(super) const SHEETS: [(&str, &str); 11] = [
 ];
 
 /// Every block a template may call; which of them a page has, [`super::compose()`] decides.
-pub(super) const CALLS: [&str; 74] = [
+pub(super) const CALLS: [&str; 75] = [
     "acid_cautions",
     "acidity_numbers",
     "ahead_table",
@@ -121,6 +121,7 @@ pub(super) const CALLS: [&str; 74] = [
     "readings_form",
     "readings_table",
     "saturation_table",
+    "season_chart",
     "section",
     "strips",
     "strips_table",

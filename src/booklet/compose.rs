@@ -11,7 +11,8 @@ use super::language::Language;
 use super::own::{Own, OwnPage};
 use super::page::{
     acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, expected, fan, gather,
-    glance, harvest, mixing, pails, safety, section, sources, supply, titration, trial, working,
+    glance, harvest, mixing, pails, safety, season, section, sources, supply, titration, trial,
+    working,
 };
 use super::sequence::sequence;
 use super::values::{self, Values};
@@ -192,6 +193,7 @@ fn of_grow(grow: &Grow<'_>, id: &str) -> Blocks {
             ("bins_table", glance::bins_table(grow)),
             ("calendar_table", glance::calendar_table(grow)),
             ("findings", glance::findings(grow)),
+            ("season_chart", season::chart(grow)),
         ]),
         "gather" => Blocks::from([("gather_table", gather::gather_table(grow))]),
         "safety" => Blocks::from([("hazards_table", safety::hazards_table(grow))]),

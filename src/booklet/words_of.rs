@@ -89,9 +89,10 @@ pub(super) const VALUES: [(&str, &str); 78] = [
 ];
 
 /// Blocks, on which pages, and what they show.
-pub(super) const BLOCKS: [(&str, Repeats, &str); 56] = [
+pub(super) const BLOCKS: [(&str, Repeats, &str); 57] = [
     ("bins_table", Repeats::Once, "Table of all bins with their lines"),
     ("calendar_table", Repeats::Once, "Calendar of the season"),
+    ("season_chart", Repeats::Once, "The season of every bin as a picture"),
     ("findings", Repeats::Once, "Cautions of the plan"),
     ("gather_table", Repeats::Once, "What to gather, with how many"),
     ("hazards_table", Repeats::Once, "Hazards of the plan's bottles and bags"),

@@ -24,6 +24,7 @@ pub(super) mod mixing;
 pub(super) mod pails;
 pub(super) mod repeated;
 pub(super) mod safety;
+pub(super) mod season;
 pub(super) mod section;
 pub(super) mod sources;
 mod stock;

@@ -119,12 +119,7 @@ fn scale(grow: &Grow<'_>, bins: &[usize]) -> (Scale, f64) {
 
 /// An amount in the other unit, to at least two digits.
 fn small(amount: f64) -> String {
-    let places = match amount {
-        ..1.0 => 3,
-        1.0..10.0 => 2,
-        _ => 1,
-    };
-    figures::decimals(amount, places)
+    figures::decimals(amount, if amount < 1.0 { 3 } else { 1 + usize::from(amount < 10.0) })
 }
 
 /// Where a strip is cut so that no part is taller than `tallest` (mm).

@@ -166,12 +166,8 @@ pub fn make(
             "sheets of each group apart are not folded: leave out --apart, or fold".into(),
         ]);
     }
-    let editions = class.editions.iter();
-    let booklets = editions.map(|edition| class::booklets(worked, *edition, class, &stem));
-    let Some(booklets) = booklets.collect::<Option<Result<Vec<_>, String>>>() else {
-        return Ok(Vec::new());
-    };
-    let booklets = booklets.map_err(|e| vec![e])?.concat();
+    let Some(booklets) = class::booklets(worked, class, &stem) else { return Ok(Vec::new()) };
+    let booklets = booklets.map_err(|e| vec![e])?;
     let named: Vec<_> = booklets.iter().map(|(name, booklet)| (name.clone(), booklet)).collect();
     let mut files = in_forms(worked, &named, forms, dir)?;
     if forms.contains(&Form::Fold) {

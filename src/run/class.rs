@@ -6,12 +6,17 @@ use crate::booklet::folio::Page;
 use crate::booklet::{Booklet, Grow, worksheet};
 use crate::cli::{Class, Edition};
 use crate::compute;
+use crate::compute::Results;
 use crate::finding::Findings;
 use crate::library::Library;
+use crate::plan::Plan;
 use crate::write::crew::side_by_side;
 
 /// Booklets, each with the stem of its files.
 type Named = Vec<(String, Booklet)>;
+
+/// A plan with the numbers of a group, and what comes of them.
+type Varied = (Plan, Results);
 
 impl Worked {
     /// Composes a class edition: exercises, or with `key` their answers, of all groups.
@@ -22,7 +27,7 @@ impl Worked {
     pub fn worksheet(&self, key: bool, class: &Class) -> Option<Result<Booklet, String>> {
         let own = self.grow()?;
         let edition = worksheet::Edition::new(own.plan, key);
-        let pages = by_group(&edition, &own, class, Ok);
+        let pages = by_group(&edition, &own, &varied(&own, class), Ok);
         Some(pages.and_then(|pages| edition.bind(&own, pages.concat())))
     }
 
@@ -32,9 +37,13 @@ impl Worked {
     /// A fault in the page templates.
     #[must_use]
     pub fn worksheets(&self, key: bool, class: &Class) -> Option<Result<Vec<Booklet>, String>> {
+        self.apart(key, &varied(&self.grow()?, class))
+    }
+
+    fn apart(&self, key: bool, groups: &[Varied]) -> Option<Result<Vec<Booklet>, String>> {
         let own = self.grow()?;
         let edition = worksheet::Edition::new(own.plan, key);
-        Some(by_group(&edition, &own, class, |pages| edition.bind(&own, pages)))
+        Some(by_group(&edition, &own, groups, |pages| edition.bind(&own, pages)))
     }
 
     fn grow(&self) -> Option<Grow<'_>> {
@@ -44,22 +53,30 @@ impl Worked {
     }
 }
 
+/// The numbers of each group; none if there is one, which has those of the plan.
+fn varied(own: &Grow<'_>, class: &Class) -> Vec<Varied> {
+    let groups = if class.groups < 2 { 0 } else { class.groups as usize };
+    side_by_side(groups, |before| {
+        let plan = own.plan.varied(class.seed, before as u64 + 1);
+        // What there is to say was said of the plan itself.
+        let results = compute::compute(&plan, Library::embedded(), &Findings::default());
+        (plan, results)
+    })
+}
+
 /// What `make` makes of the pages of every group.
 fn by_group<T: Send>(
     edition: &worksheet::Edition,
     own: &Grow<'_>,
-    class: &Class,
+    groups: &[Varied],
     make: impl Fn(Vec<Page>) -> Result<T, String> + Sync,
 ) -> Result<Vec<T>, String> {
-    if class.groups < 2 {
+    if groups.is_empty() {
         return edition.pages(own, 0).and_then(make).map(|made| vec![made]);
     }
-    let made = side_by_side(class.groups as usize, |before| {
-        let group = before + 1;
-        let plan = own.plan.varied(class.seed, group as u64);
-        // What there is to say was said of the plan itself.
-        let results = compute::compute(&plan, Library::embedded(), &Findings::default());
-        make(edition.pages(&Grow { plan: &plan, results: &results, ..*own }, group)?)
+    let made = side_by_side(groups.len(), |i| {
+        let (plan, results) = &groups[i];
+        make(edition.pages(&Grow { plan, results, ..*own }, i + 1)?)
     });
     made.into_iter().collect()
 }
@@ -78,24 +95,29 @@ pub(super) fn compose(
     }
 }
 
-/// One edition, in as many booklets as are asked for.
+/// Every edition, in as many booklets as are asked for: pupils and their teacher have the same groups.
 pub(super) fn booklets(
     worked: &Worked,
-    edition: Edition,
     class: &Class,
     stem: &str,
 ) -> Option<Result<Named, String>> {
-    let name = named(stem, edition);
-    let classroom = matches!(edition, Edition::Pupil | Edition::Key);
-    if !(classroom && class.apart && class.groups > 1) {
-        return Some(compose(worked, edition, class)?.map(|booklet| vec![(name, booklet)]));
-    }
-    let sheets = worked.worksheets(edition == Edition::Key, class)?;
-    let numbered = |sheets: Vec<Booklet>| {
-        let sheets = sheets.into_iter().enumerate();
-        sheets.map(|(i, sheet)| (format!("{name}-{:02}", i + 1), sheet)).collect()
+    let classroom = |edition: &Edition| matches!(edition, Edition::Pupil | Edition::Key);
+    let apart = class.apart && class.groups > 1 && class.editions.iter().any(classroom);
+    let groups = if apart { varied(&worked.grow()?, class) } else { Vec::new() };
+    let of = |edition: &Edition| -> Option<Result<Named, String>> {
+        let name = named(stem, *edition);
+        if !(apart && classroom(edition)) {
+            return Some(compose(worked, *edition, class)?.map(|booklet| vec![(name, booklet)]));
+        }
+        let sheets = worked.apart(*edition == Edition::Key, &groups)?;
+        let numbered = |sheets: Vec<Booklet>| {
+            let sheets = sheets.into_iter().enumerate();
+            sheets.map(|(i, sheet)| (format!("{name}-{:02}", i + 1), sheet)).collect()
+        };
+        Some(sheets.map(numbered))
     };
-    Some(sheets.map(numbered))
+    let all: Option<Result<Vec<Named>, String>> = class.editions.iter().map(of).collect();
+    Some(all?.map(|all| all.concat()))
 }
 
 /// The stem of the files of an edition.

@@ -8,7 +8,7 @@ mod fit;
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, Mutex, PoisonError};
 
 use typst::WorldExt;
 use typst::comemo;
@@ -16,7 +16,9 @@ use typst::diag::{Severity, SourceDiagnostic};
 use typst::foundations::Smart;
 use typst::layout::Point;
 use typst::model::Document;
+use typst::syntax::Source;
 use typst::text::Font;
+use typst_as_lib::conversions::IntoSource;
 use typst_as_lib::{TypstAsLibError, TypstEngine};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
@@ -75,7 +77,7 @@ pub fn fold(
     let place = place(count);
     let files = [("/booklet.pdf", pages.as_slice()), ("/fold.json", &place)];
     let files = files.map(|(path, bytes)| (path.into(), bytes));
-    let press = engine(files, [(template.0.to_string(), template.1.to_string())]);
+    let press = engine(files, parsed(&[template]));
     let sheets = set(&press, template.0)?;
     // For a printer: no tags, no archive.
     let plain = PdfOptions { standards: PdfStandards::default(), tagged: false, ..options() };
@@ -87,8 +89,7 @@ fn typeset(
     copy: &Manuscript,
     templates: &[(&'static str, &str)],
 ) -> Result<(Vec<u8>, usize), Vec<String>> {
-    let sources = templates.iter().map(|(path, text)| ((*path).to_string(), (*text).to_string()));
-    let sources = sources.chain((0..copy.runs.len()).flat_map(entries));
+    let sources = parsed(templates).chain((0..copy.runs.len()).flat_map(entries));
     let pages = copy.runs.iter().enumerate().map(|(i, run)| (pages(i), run.json.as_slice()));
     let press = engine([(DATA.into(), copy.json.as_slice())].into_iter().chain(pages), sources);
     comemo::evict(KEPT);
@@ -154,10 +155,10 @@ fn entry(run: usize, size: u32) -> String {
 
 /// Templates that set a run, one for each size. What a template sets itself is known to the typesetter by
 /// where it stands there, so each run has its own.
-fn entries(run: usize) -> impl Iterator<Item = (String, String)> {
+fn entries(run: usize) -> impl Iterator<Item = Source> {
     [100].into_iter().chain(SIZES).map(move |size| {
         let set = format!("#dressed(block(width: 100%, run(json(\"{}\"), {size})))", pages(run));
-        (entry(run, size), format!("#import \"/booklet.typ\": dressed, run\n{set}"))
+        source(&entry(run, size), &format!("#import \"/booklet.typ\": dressed, run\n{set}"))
     })
 }
 
@@ -175,9 +176,8 @@ fn joined(
     let running: Vec<&str> = contents.iter().map(|_| "").chain(sheets).collect();
     let around = serde_json::json!({ "running": running, "contents": contents });
     let around = serde_json::to_vec(&around).expect("names are plain data");
-    let sources = templates.iter().map(|(path, text)| ((*path).to_string(), (*text).to_string()));
     let files = [(DATA, copy.json.as_slice()), (ROUND, &around)];
-    let press = engine(files.map(|(path, bytes)| (path.into(), bytes)), sources);
+    let press = engine(files.map(|(path, bytes)| (path.into(), bytes)), parsed(templates));
     let round = set(&press, "/round.typ")?;
     let (first, others) = round.pages().split_at(contents.len());
     let pages = runs.iter().flat_map(PagedDocument::pages).zip(others).map(|(page, round)| {
@@ -195,17 +195,33 @@ fn begin(runs: &[PagedDocument]) -> impl Iterator<Item = usize> {
     sheets.flat_map(|(i, sheet)| std::iter::repeat_n(i + 1, titles(&sheet.frame)))
 }
 
+/// Templates as the typesetter has read them.
+fn parsed(templates: &[(&'static str, &str)]) -> impl Iterator<Item = Source> {
+    templates.iter().map(|(path, text)| source(path, text))
+}
+
+/// A template that is read once: a class may be thirty booklets.
+fn source(path: &str, text: &str) -> Source {
+    static READ: Mutex<BTreeMap<String, Source>> = Mutex::new(BTreeMap::new());
+    let mut read = READ.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(known) = read.get(path).filter(|known| known.text() == text) {
+        return known.clone();
+    }
+    let new = (path, text).into_source();
+    read.insert(path.into(), new.clone());
+    new
+}
+
 /// A typesetter that knows some files and templates.
 type Press = TypstEngine;
 
 fn engine<'a>(
     files: impl IntoIterator<Item = (String, &'a [u8])>,
-    sources: impl IntoIterator<Item = (String, String)>,
+    sources: impl IntoIterator<Item = Source>,
 ) -> Press {
-    let (files, sources): (Vec<_>, Vec<_>) =
-        (files.into_iter().collect(), sources.into_iter().collect());
+    let files: Vec<_> = files.into_iter().collect();
     TypstEngine::builder()
-        .with_static_source_file_resolver(sources.iter().map(|(p, t)| (p.as_str(), t.as_str())))
+        .with_static_source_file_resolver(sources)
         .with_static_file_resolver(files.iter().map(|(path, bytes)| (path.as_str(), *bytes)))
         .fonts(fonts())
         // What another thread is at work with is not forgotten under its hands.

@@ -22,6 +22,8 @@ struct Flaws {
     little: usize,
     /// Rows of tables that stand alone on a sheet, apart from all others.
     lone: usize,
+    /// Lists that go on over a sheet, and those whose last item stands alone there.
+    lists: [usize; 2],
 }
 
 impl std::ops::AddAssign for Flaws {
@@ -29,6 +31,9 @@ impl std::ops::AddAssign for Flaws {
         self.sheets += other.sheets;
         self.little += other.little;
         self.lone += other.lone;
+        for (all, more) in self.lists.iter_mut().zip(other.lists) {
+            *all += more;
+        }
     }
 }
 
@@ -50,7 +55,8 @@ fn checked(what: &str, booklet: &Booklet) -> Flaws {
     // A sheet of lines to write on has few letters, and is full.
     let lines = |page: &&Page| matches!(page.blocks.last(), Some(Block::Lines { count: 0 }));
     let little = little.saturating_sub(booklet.pages.iter().filter(lines).count());
-    Flaws { sheets: letters.sheets.len(), little, lone: lone_rows(&document) }
+    let (lone, lists) = (lone_rows(&document), last_items(&document));
+    Flaws { sheets: letters.sheets.len(), little, lone, lists }
 }
 
 /// The first letter that stands on one of another line: nearer than half a letter in height, and hardly
@@ -81,19 +87,39 @@ fn letters_that_cross_are_found() {
 
 /// Counts the rows that stand alone, by the tags of the PDF.
 fn lone_rows(document: &Document) -> usize {
-    let root = document.catalog().unwrap().get(b"StructTreeRoot").unwrap();
-    let mut tables = Vec::new();
-    walk(document, root, &mut tables);
+    let tables = parts(document, b"Table");
     let parted = tables.iter().filter(|sheets| sheets.len() > 1);
     parted.flat_map(BTreeMap::values).filter(|rows| rows.len() == 1).count()
 }
 
-/// Rows of a table, without its head, that have something on each sheet.
+/// Counts the lists that go on over a sheet, and those whose last item stands alone, by the tags of the PDF.
+fn last_items(document: &Document) -> [usize; 2] {
+    let alone = |list: &Rows| {
+        let last = list.values().flatten().copied().max();
+        let with = |items: &&BTreeSet<usize>| last.is_some_and(|last| items.contains(&last));
+        // It may begin beside the others and go on; and a pair may be parted.
+        let apart = list.values().filter(with).all(|items| items.len() == 1);
+        last > Some(2) && list.len() > 1 && apart
+    };
+    let lists = parts(document, b"L");
+    let parted = lists.iter().filter(|list| list.len() > 1);
+    [parted.count(), lists.iter().filter(|list| alone(list)).count()]
+}
+
+/// The rows of all tables, or the items of all lists.
+fn parts(document: &Document, kind: &[u8]) -> Vec<Rows> {
+    let root = document.catalog().unwrap().get(b"StructTreeRoot").unwrap();
+    let mut all = Vec::new();
+    walk(document, root, kind, &mut all);
+    all
+}
+
+/// Rows of a table, without its head, or items of a list, that have something on each sheet.
 type Rows = BTreeMap<ObjectId, BTreeSet<usize>>;
 
-fn walk(document: &Document, at: &Object, tables: &mut Vec<Rows>) {
-    each_kid(document, at, &mut |kid, kind| match kind {
-        b"Table" => {
+fn walk(document: &Document, at: &Object, wanted: &[u8], all: &mut Vec<Rows>) {
+    each_kid(document, at, &mut |kid, kind| {
+        if kind == wanted {
             let (mut rows, mut count) = (Rows::new(), 0);
             body(document, kid, &mut |row| {
                 count += 1;
@@ -101,16 +127,17 @@ fn walk(document: &Document, at: &Object, tables: &mut Vec<Rows>) {
                     rows.entry(sheet).or_default().insert(count);
                 });
             });
-            tables.push(rows);
+            all.push(rows);
+        } else {
+            walk(document, kid, wanted, all);
         }
-        _ => walk(document, kid, tables),
     });
 }
 
-/// Calls for each row of a table that is not in its head.
+/// Calls for each row of a table that is not in its head, or each item of a list.
 fn body(document: &Document, at: &Object, row: &mut dyn FnMut(&Object)) {
     each_kid(document, at, &mut |kid, kind| match kind {
-        b"TR" => row(kid),
+        b"TR" | b"LI" => row(kid),
         b"THead" => {}
         _ => body(document, kid, row),
     });
@@ -172,6 +199,8 @@ fn no_sheet_is_blank() {
         large += checked(name, &worked.booklet().unwrap().unwrap());
     }
     assert!(usual.sheets > 100 && usual.little == 0 && usual.lone <= 1, "{usual:?}");
+    let [parted, alone] = [0, 1].map(|i| usual.lists[i] + large.lists[i]);
+    assert!(parted > 10 && alone == 0, "{usual:?} {large:?}");
     // Most rows of a large table take several lines, and no letter may become smaller.
     assert!(
         large.sheets > 300 && large.little * 50 < large.sheets && large.lone * 25 < large.sheets,

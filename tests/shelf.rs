@@ -411,7 +411,7 @@ mod paper {
                         "{name} {paper:?}"
                     );
                     assert!(
-                        sheet.contains("Lamp and water") && sheet.contains("Added"),
+                        sheet.contains("A lamp over it") && sheet.contains("Added"),
                         "{name} {paper:?}: a card runs over its page"
                     );
                 }

@@ -11,8 +11,8 @@ use super::language::Language;
 use super::own::{Own, OwnPage};
 use super::page::{
     acidity, bin, care, chemistry, climate, concentrate, drift, electrolyte, expected, fan, gather,
-    glance, harvest, mixing, pails, safety, season, section, sources, supply, titration, trial,
-    working,
+    glance, harvest, mixing, pails, safety, season, section, sources, supply, titration, topup,
+    trial, working,
 };
 use super::sequence::sequence;
 use super::values::{self, Values};
@@ -178,7 +178,7 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> (Values, Blocks) {
         ("section", section::section(grow, index)),
         ("lines_table", bin::lines_table(grow, index)),
         ("dates_table", bin::dates_table(grow, index)),
-        ("topup_table", bin::topup_table(grow, index)),
+        ("topup_table", topup::topup_table(grow, index)),
         ("log_table", bin::log_table(grow, index)),
         ("drift_table", drift::drift_table(grow, index)),
         ("fan", fan::fan(grow, index)),

@@ -17,10 +17,17 @@ const HEAD: [f64; 2] = [2.2, 0.4];
 /// From the dimension line to the middle of its number (mm).
 const NUMBER: f64 = 1.9;
 
-/// Estimated width of a number (mm): a letter and its share of the spaces, measured with "13 1/16 in".
+/// Width of a number (mm): of its letters in the face of the booklet, of which an em is as wide as capitals are
+/// high over 0.7.
 fn wide(text: &str) -> f64 {
-    let letters = u32::try_from(text.chars().count()).unwrap_or(40);
-    f64::from(letters) * 1.5
+    let em = |letter: char| match letter {
+        'm' | '⌀' => 0.8,
+        '0'..='9' => 0.47,
+        '/' | '(' | ')' => 0.33,
+        ' ' | '\u{a0}' | ',' | '.' | 'i' | 'l' => 0.28,
+        _ => 0.56,
+    };
+    text.chars().map(em).sum::<f64>() * LETTERS / 0.7
 }
 
 /// Whether number and arrowheads have room between the extension lines.

@@ -134,6 +134,7 @@ impl Language {
             .or_else(|| sentences(&SEPARATORS[..CLAUSES]))
             .or_else(|| self.by_pattern(text, depth, &self.patterns[1]))
             .or_else(|| sentences(&SEPARATORS[CLAUSES..]))
+            .or_else(|| Some(self.found(text.strip_suffix('.')?, depth + 1)? + "."))
             .or_else(|| (!has_word(text)).then(|| self.number(text)));
         match &found {
             Some(found) => drop(held(&self.met).insert(text.to_string(), found.clone())),

@@ -238,7 +238,7 @@ pub(super) fn on_season(
     let [early, expected, _] = season.dry.map(|day| day.map(dates::told));
     if let Some(day) = expected {
         let message = format!(
-            "\"{called}\" will be down to its reserve about {day}, before the last harvest on {end}"
+            "\"{called}\" will be down to the reserve about {day}, before the last harvest on {end}"
         );
         let help = format!(
             "it needs about {} and holds {} above the reserve; the booklet plans top-ups and says \
@@ -251,7 +251,7 @@ pub(super) fn on_season(
         caution("runs-dry", message, &help);
     } else if let Some(day) = early {
         let message =
-            format!("\"{called}\" may be down to its reserve by {day} in a hot or bright season");
+            format!("\"{called}\" may be down to the reserve by {day} in a hot or bright season");
         let help = "keep the checks; if it falls early top up, no higher than its page in the booklet says";
         caution("may-run-dry", message, help);
     }

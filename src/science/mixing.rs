@@ -37,7 +37,7 @@ impl<N: Number> Formula<N> for ChosenSpoons<N> {
         says: "The chosen part of the lowest rate on the label",
         unit: unit::TEASPOON_PER_GALLON,
         source: "common-practice",
-        at: "a little under the lowest label rate suits salad in still water",
+        at: "a factor a little under 1 suits salad in still water",
     };
     fn value(self) -> N {
         self.f * self.low
@@ -77,7 +77,7 @@ const CHOSEN: Card = Card {
     says: "The chosen part of the lowest rate on the label",
     unit: unit::NONE,
     source: "common-practice",
-    at: "a little under the lowest label rate suits salad in still water",
+    at: "a factor a little under 1 suits salad in still water",
 };
 
 /// Feed to weigh for a volume of water (g).

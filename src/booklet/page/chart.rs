@@ -12,6 +12,15 @@ pub(super) struct Curve {
     pub(super) name: &'static str,
 }
 
+/// Signs on a chart.
+#[derive(Default)]
+pub(super) struct Signs {
+    /// What was read, as crosses.
+    pub(super) read: Vec<[f64; 2]>,
+    /// Where the solution is changed, as lozenges.
+    pub(super) changes: Vec<[f64; 2]>,
+}
+
 /// What a chart shows.
 pub(super) struct Chart {
     /// Words along the bottom.
@@ -31,8 +40,7 @@ pub(super) struct Chart {
     /// Levels with a name, drawn across as broken lines.
     pub(super) levels: Vec<(f64, &'static str)>,
     pub(super) curves: Vec<Curve>,
-    /// What was read, as crosses.
-    pub(super) dots: Vec<[f64; 2]>,
+    pub(super) signs: Signs,
     /// Size of the field of the curves (mm of paper).
     pub(super) field: [f64; 2],
     /// Fine lines to plot on: the space up between two.
@@ -83,13 +91,14 @@ impl Chart {
             marks.push(Mark::Line { from, to, weight: 0.25, dashed: true });
             levels.push((to, *name));
         }
-        for dot in &self.dots {
+        for dot in &self.signs.read {
             let [x, y] = self.at(*dot);
             for way in [-1.0, 1.0] {
                 let (from, to) = ([x - 1.1, y - 1.1 * way], [x + 1.1, y + 1.1 * way]);
                 marks.push(Mark::Line { from, to, weight: 0.4, dashed: false });
             }
         }
+        marks.extend(self.signs.changes.iter().map(|change| lozenge(self.at(*change))));
         marks.extend(named(levels, ends));
         let [width, height] = [CORNER[0] + self.field[0] + 24.0, CORNER[1] + self.field[1] + 12.0];
         Drawing { name, width, height, marks, alt, caption }
@@ -164,6 +173,13 @@ impl Chart {
         marks.push(words([CORNER[0], CORNER[1] - 3.5], Align::Centre, &self.up));
         marks
     }
+}
+
+/// A change of the solution, on any drawing with days: white, and higher than wide.
+pub(super) fn lozenge([x, y]: [f64; 2]) -> Mark {
+    let (wide, high) = (1.3, 2.4);
+    let points = vec![[x - wide, y], [x, y - high], [x + wide, y], [x, y + high]];
+    Mark::Area { points, grey: Some(1.0), weight: 0.35 }
 }
 
 /// Whether a curve turns so often that a thick line would close its teeth.

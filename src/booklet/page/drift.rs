@@ -47,7 +47,10 @@ pub(in super::super) fn drift_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let step = r.season.checks.len().div_ceil(ROWS).max(1);
     let worked = half_gone(&r.fill, &r.season).map(|(check, _)| check.day);
     let is_worked = |i: usize| Some(r.season.checks[i].day) == worked;
-    let shown = (0..=last).filter(|i| i % step == 0 || *i == last || is_worked(*i));
+    // The strongest too: the page on topping up names it.
+    let peak = (0..=last).max_by(|a, b| drift.conductivity[*a].total_cmp(&drift.conductivity[*b]));
+    let told = |i: usize| i == last || Some(i) == peak || is_worked(i);
+    let shown = (0..=last).filter(|i| i % step == 0 || told(*i));
     let elements: Vec<_> =
         SHOWN.iter().filter_map(|s| drift.elements.iter().find(|e| e.symbol == *s)).collect();
     if elements.is_empty() {

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 
 use super::super::Grow;
 use super::super::block::Block;
-use super::chart::{Chart, Curve, SMALL, round_step};
+use super::chart::{Chart, Curve, SMALL, Signs, round_step};
 use super::short_day;
 use crate::compute::Band;
 use crate::compute::review::{BinReview, Reading};
@@ -79,24 +79,15 @@ pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec
     drawn(grow, bin, checks, Vec::new(), field, [name, alt, told(caption, checks)])
 }
 
-/// A step down that is seen on paper (mm of level).
-const SEEN: f64 = 4.0;
+fn is_change(check: &Check) -> bool {
+    matches!(check.event, Some(Event::ChangeOut(_)))
+}
 
-/// A caption; where a line steps down, it says why.
+/// A caption; where the solution is changed, it says how that is shown.
 fn told(caption: &str, checks: &[Check]) -> String {
-    let lower = |from: Band, to: Band| {
-        let by = |from: f64, to: f64| from - to > SEEN;
-        by(from.low, to.low) || by(from.expected, to.expected) || by(from.high, to.high)
-    };
-    let falls = |c: &Check| {
-        matches!(c.event, Some(Event::ChangeOut(_))) && c.after.is_some_and(|to| lower(c.level, to))
-    };
-    let why = if checks.iter().any(falls) {
-        " A line that steps down is a change: the old solution goes out."
-    } else {
-        ""
-    };
-    format!("{caption}{why}")
+    let changed = checks.iter().any(is_change);
+    let how = " A lozenge is a change: the old solution goes out, and a line may step down.";
+    format!("{caption}{}", if changed { how } else { "" })
 }
 
 /// Where the curves stand.
@@ -151,6 +142,7 @@ fn drawn(
     let area = low.iter().chain(high.iter().rev()).copied().filter(|_| !field.fine).collect();
     let (top, between) = rows((r.fill.start + 10.0) / size, system);
     let planned = r.season.checks.iter().chain(checks).map(|c| days(from, c.day));
+    let signs = Signs { read: dots, changes: changes(checks, from, size) };
     let Marked { ticks, feet, across } = marked(from, planned.collect(), most, field.size[0]);
     let curves = [(low, true, "thirsty"), (expected, false, "expected"), (high, true, "frugal")];
     let curves = curves.map(|(points, dashed, name)| Curve { points, dashed, name }).into();
@@ -165,11 +157,20 @@ fn drawn(
         edged: true,
         levels: vec![(r.fill.ceiling / size, "ceiling"), (r.fill.reserve / size, "reserve")],
         curves,
-        dots,
+        signs,
         fine: field.fine_lines(between, system),
         field: field.size,
     };
     vec![Block::Figure(chart.draw(name, alt, caption))]
+}
+
+/// Half-way up or down each change, in days and in millimetres or inches.
+fn changes(checks: &[Check], from: Date, size: f64) -> Vec<[f64; 2]> {
+    let changed = |c: &Check| {
+        let after = c.after.filter(|_| is_change(c))?;
+        Some([days(from, c.day), f64::midpoint(c.level.expected, after.expected) / size])
+    };
+    checks.iter().filter_map(changed).collect()
 }
 
 /// The last day that is drawn, counted from the first.
@@ -263,7 +264,9 @@ fn in_words(grow: &Grow<'_>, bin: usize, checks: &[Check]) -> String {
         System::Us => format!("{} in", figures::mixed(mm / 25.4, 8)),
         System::Metric => format!("{} mm", figures::decimals(mm, 0)),
     };
+    // Four of them, with the last.
     let every = checks.len().div_ceil(4).max(1);
+    let first = checks.len().saturating_sub(1) % every;
     let point = |check: &Check| {
         let band = check.level;
         let day = short_day(check.day);
@@ -274,7 +277,7 @@ fn in_words(grow: &Grow<'_>, bin: usize, checks: &[Check]) -> String {
             length(band.expected)
         )
     };
-    let points: String = checks.iter().skip(every - 1).step_by(every).map(point).collect();
+    let points: String = checks.iter().skip(first).step_by(every).map(point).collect();
     format!(
         "Forecast of the level in {}: {} at set-out on {}{points}. Ceiling {}, reserve {}.",
         grow.plan.bins[bin].name,

@@ -31,6 +31,7 @@ mod stock;
 pub(super) mod strength;
 pub(super) mod supply;
 pub(super) mod titration;
+pub(super) mod topup;
 pub(super) mod trial;
 pub(super) mod working;
 

@@ -6,6 +6,7 @@ use jiff::civil::{Date, Weekday};
 use super::super::Grow;
 use super::super::block::{Align, Block};
 use super::super::drawing::{Drawing, Mark};
+use super::chart::lozenge;
 use super::short_day;
 use crate::compute::BinResults;
 use crate::compute::season::Event;
@@ -18,7 +19,7 @@ const ROW: [f64; 2] = [9.5, 5.6];
 /// Half of the height of a bar (mm).
 const HALF: f64 = 1.5;
 /// What a name takes of the top of a row (mm).
-const NAME: f64 = 3.4;
+const NAME: f64 = 3.9;
 /// Rows of one drawing: as many as a sheet of any paper holds.
 const ROWS: usize = 12;
 /// Height of letters (mm).
@@ -103,15 +104,15 @@ pub(in super::super) fn chart(grow: &Grow<'_>) -> Vec<Block> {
             rows.iter().any(|r| !r.top_ups.is_empty()),
             rows.iter().any(|r| !r.changes.is_empty()),
         ];
-        legend(&mut marks, axis.width, height + 9.0, poured);
+        let below = legend(&mut marks, axis.width, height + 9.0, poured);
         Block::Figure(Drawing {
             name: format!("season-{}", i + 1),
             width: paper,
-            height: height + 11.0,
+            height: height + 6.0 + below,
             marks,
             alt: format!(
                 "Calendar of the season. {}",
-                rows.iter().map(in_words).collect::<Vec<_>>().join(". ")
+                rows.iter().map(in_words).collect::<Vec<_>>().join(" ")
             ),
             caption: "The same season as a picture; a line for every Monday.".into(),
         })
@@ -167,14 +168,15 @@ fn draw(marks: &mut Vec<Mark>, axis: &Axis, row: &Row<'_>, top: f64) {
     let y = top + ROW[1];
     let [sown, out, cut, end] =
         [dates.sown, dates.set_out, dates.harvest[0], dates.end].map(|d| axis.at(d));
-    marks.push(words([sown, top + 2.0], Align::Left, &row.name));
+    marks.push(words([sown, top + 1.8], Align::Left, &row.name));
     marks.extend(tray([sown, out], y));
     marks.push(bar([out, cut.min(end)], y, None));
     if end > cut {
         marks.push(bar([cut, end], y, Some(GREY)));
     }
+    marks.extend(row.changes.iter().map(|day| lozenge([axis.at(*day), y])));
+    // In front, for one may follow a change by two days.
     marks.extend(row.top_ups.iter().map(|day| top_up(axis.at(*day), y)));
-    marks.extend(row.changes.iter().map(|day| change(axis.at(*day), y)));
 }
 
 /// A line with a mark where it begins.
@@ -196,33 +198,32 @@ fn top_up(x: f64, y: f64) -> Mark {
     Mark::Area { points, grey: Some(0.0), weight: 0.0 }
 }
 
-/// A white lozenge, higher than the bar.
-fn change(x: f64, y: f64) -> Mark {
-    let (wide, high) = (1.3, 2.4);
-    let points = vec![[x - wide, y], [x, y - high], [x + wide, y], [x, y + high]];
-    Mark::Area { points, grey: Some(1.0), weight: 0.35 }
-}
+/// Height of a line of what the signs are (mm), and columns of narrow paper.
+const SIGNS: f64 = 5.5;
+const COLUMNS: usize = 3;
 
-/// What each sign is, in words beside it.
-fn legend(marks: &mut Vec<Mark>, width: f64, y: f64, [top_ups, changes]: [bool; 2]) {
-    let step = width / 5.0;
-    let place = |i: f64| SIDES[0] + step * i;
-    let mut named = |i: f64, signs: Vec<Mark>, text: &str| {
-        marks.extend(signs);
-        marks.push(words([place(i) + 6.0, y], Align::Left, text));
-    };
-    let wide = |i: f64| [place(i), place(i) + 5.0];
-    named(0.0, tray(wide(0.0), y).into(), "in the tray");
-    named(1.0, vec![bar(wide(1.0), y, None)], "in the bin");
-    named(2.0, vec![bar(wide(2.0), y, Some(GREY))], "harvest");
-    let bare = |i: f64| [place(i), place(i) + 5.0];
-    if top_ups {
-        named(3.0, vec![bar(bare(3.0), y, None), top_up(place(3.0) + 2.5, y)], "top-up");
+/// What each sign is, in words beside it; in two lines on narrow paper. The height it takes (mm).
+fn legend(marks: &mut Vec<Mark>, width: f64, y: f64, [top_ups, changes]: [bool; 2]) -> f64 {
+    type Sign = fn(f64, f64) -> Vec<Mark>;
+    let all: [(bool, Sign, &str); 5] = [
+        (true, |x, y| tray([x, x + 5.0], y).into(), "in the tray"),
+        (true, |x, y| vec![bar([x, x + 5.0], y, None)], "in the bin"),
+        (true, |x, y| vec![bar([x, x + 5.0], y, Some(GREY))], "harvest"),
+        (top_ups, |x, y| vec![bar([x, x + 5.0], y, None), top_up(x + 2.5, y)], "top-up"),
+        (changes, |x, y| vec![bar([x, x + 5.0], y, None), lozenge([x + 2.5, y])], "change"),
+    ];
+    let shown: Vec<_> = all.into_iter().filter(|(shown, ..)| *shown).collect();
+    let columns = if width > 130.0 { shown.len() } else { COLUMNS };
+    let number = |n: usize| (0..n).fold(0.0, |sum, _| sum + 1.0);
+    // As if there were five, so that they stand alike on all sheets.
+    let step = width / if width > 130.0 { 5.0 } else { number(COLUMNS) };
+    for (i, (_, sign, text)) in shown.iter().enumerate() {
+        let x = SIDES[0] + step * number(i % columns);
+        let y = y + SIGNS * number(i / columns);
+        marks.extend(sign(x, y));
+        marks.push(words([x + 6.0, y], Align::Left, text));
     }
-    if changes {
-        let i = if top_ups { 4.0 } else { 3.0 };
-        named(i, vec![bar(bare(i), y, None), change(place(i) + 2.5, y)], "change");
-    }
+    SIGNS * number(shown.len().div_ceil(columns))
 }
 
 /// The days of a row, for someone who cannot see it.
@@ -240,7 +241,7 @@ fn in_words(row: &Row<'_>) -> String {
         }
     };
     format!(
-        "{}: sown {}; in the bin from {}; harvest from {} to {}{}{}",
+        "{}: sown {}; in the bin from {}; harvest from {} to {}{}{}.",
         row.name,
         short_day(dates.sown),
         short_day(dates.set_out),

@@ -2,7 +2,7 @@
 
 use super::super::Grow;
 use super::super::block::{Block, letters, plain};
-use super::chart::{Chart, Curve, SMALL, round_ticks};
+use super::chart::{Chart, Curve, SMALL, Signs, round_ticks};
 use super::chemistry::{of, ph};
 use super::{by_bin, paragraph};
 use crate::number::figures;
@@ -37,7 +37,7 @@ pub(in super::super) fn curve(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
         area: vec![[0.0, range[0]], [most, range[0]], [most, range[1]], [0.0, range[1]]],
         edged: false,
         levels: Vec::new(),
-        dots: Vec::new(),
+        signs: Signs::default(),
         field: SMALL,
         fine: None,
         feet: Vec::new(),

@@ -5,8 +5,7 @@ use jiff::civil::Date;
 use super::super::Grow;
 use super::super::block::{Block, Column, Table};
 use super::super::page::{
-    bin::{limits, liquid},
-    cells, drift, glance, one, short_day, short_window, strength, words,
+    bin::liquid, cells, drift, glance, one, short_day, short_window, strength, topup::limits, words,
 };
 use super::super::values::Values;
 use super::super::words::Blocks;

@@ -16,12 +16,11 @@ const SMALL: f64 = 1.7;
 const LOUD: f64 = 2.1;
 /// Numbers and days stand so far from the ends of a part (mm), or are left out.
 const CLEAR: f64 = 1.7;
-/// Lines leave the numbers of both edges free: from where to where they are drawn (mm).
-const STROKES: [[f64; 2]; 3] = [[0.0, 5.2], [12.5, OTHER - 5.5], [WIDE - 5.2, WIDE]];
-/// Where amounts in the other unit end, in small letters (mm).
-const OTHER: f64 = WIDE - 11.5;
-/// Middle of what stands between the numbers (mm).
-const MIDDLE: f64 = f64::midpoint(STROKES[1][0], STROKES[1][1]);
+/// Where the numbers of the right edge end, and what is free before them (mm).
+const NUMBERS: f64 = WIDE - 5.8;
+const FREE: f64 = 1.6;
+/// Room for small numbers (mm).
+const SMALL_WIDE: f64 = 5.5;
 
 /// How a line is drawn, so that grey paper tells them apart.
 #[derive(Clone, Copy, PartialEq)]
@@ -53,6 +52,32 @@ pub(super) struct Scale {
     pub head: [String; 2],
     /// Names of the units: of the left edge, of the right edge, of the other amounts.
     pub units: [&'static str; 3],
+}
+
+impl Scale {
+    /// Where amounts in the other unit end, in small letters, left of the widest of the right edge (mm).
+    fn other(&self) -> f64 {
+        let widest = self.amounts.iter().filter_map(|(_, named)| Some(wide(&named.as_ref()?[0])));
+        NUMBERS - widest.fold(wide("10"), f64::max) - FREE
+    }
+
+    /// Lines leave the numbers of both edges free: from where to where they are drawn (mm).
+    fn strokes(&self) -> [[f64; 2]; 3] {
+        [[0.0, 5.2], [12.5, self.other() - SMALL_WIDE], [WIDE - 5.2, WIDE]]
+    }
+
+    /// Middle of what stands between the numbers (mm).
+    fn middle(&self) -> f64 {
+        let [from, to] = self.strokes()[1];
+        f64::midpoint(from, to)
+    }
+}
+
+/// Width of a large number (mm): in the face of the booklet a digit is 0.465 em, a point less than half of
+/// that, and an em as wide as capitals are high over 0.7.
+fn wide(number: &str) -> f64 {
+    let em = |letter: char| if letter.is_ascii_digit() { 0.465 } else { 0.24 };
+    number.chars().map(em).sum::<f64>() * LOUD / 0.7
 }
 
 /// A part of it: from one height to another (mm), with its left and its lower edge on paper.
@@ -93,7 +118,7 @@ pub(super) fn draw(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
     heights(marks, scale, part);
     amounts(marks, scale, part);
     for (style, h) in scale.lines.iter().filter(|(_, h)| part.has(*h)) {
-        line(marks, part, (*style, *h), scale.lower);
+        line(marks, scale, part, (*style, *h));
     }
     for (h, day) in scale.days.iter().filter(|(h, _)| part.clear(*h)) {
         let (from, to) = (part.at(14.5, *h), part.at(17.5, *h));
@@ -102,22 +127,22 @@ pub(super) fn draw(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
     }
     for (i, h) in scale.glue.iter().enumerate().filter(|(_, h)| part.has(**h)) {
         let letter = char::from(b'A' + u8::try_from(i % 26).unwrap_or(0));
-        stroke(marks, part, *h, 0.2, false);
+        stroke(marks, scale, part, *h, 0.2, false);
         let text = format!("{letter}: glue here :{letter}");
-        marks.push(words(part.at(MIDDLE, h + 2.0), Align::Centre, SMALL, &text));
+        marks.push(words(part.at(scale.middle(), h + 2.0), Align::Centre, SMALL, &text));
     }
     if part.from <= 0.0 {
-        marks.push(words(part.at(MIDDLE, 2.2), Align::Centre, SMALL, "0 = inside floor"));
+        marks.push(words(part.at(scale.middle(), 2.2), Align::Centre, SMALL, "0 = inside floor"));
     }
 }
 
 fn head(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
     let [name, which] = &scale.head;
     marks.push(words(part.at(WIDE / 2.0, part.to + 7.3), Align::Centre, LOUD, &clip(name, 30)));
-    marks.push(words(part.at(MIDDLE, part.to + 3.0), Align::Centre, SMALL, which));
+    marks.push(words(part.at(scale.middle(), part.to + 3.0), Align::Centre, SMALL, which));
     marks.push(words(part.at(1.5, part.to + 3.0), Align::Left, LOUD, scale.units[0]));
     marks.push(words(part.at(WIDE - 1.5, part.to + 3.0), Align::Right, LOUD, scale.units[1]));
-    marks.push(words(part.at(OTHER, part.to + 3.0), Align::Right, SMALL, scale.units[2]));
+    marks.push(words(part.at(scale.other(), part.to + 3.0), Align::Right, SMALL, scale.units[2]));
 }
 
 /// As many letters as there is room for.
@@ -162,49 +187,50 @@ fn amounts(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
         let long = if number.is_some() { 5.0 } else { 2.6 };
         lines.push([part.at(WIDE - long, *h), part.at(WIDE, *h)]);
         if let Some([number, other]) = number.as_ref().filter(|_| part.clear(*h)) {
-            marks.push(words(part.at(WIDE - 5.8, *h), Align::Right, LOUD, number));
-            marks.push(words(part.at(OTHER, *h), Align::Right, SMALL, other));
+            marks.push(words(part.at(NUMBERS, *h), Align::Right, LOUD, number));
+            marks.push(words(part.at(scale.other(), *h), Align::Right, SMALL, other));
         }
     }
     marks.push(Mark::Comb { lines, weight: 0.15 });
 }
 
 /// A line across the strip, between its numbers.
-fn stroke(marks: &mut Vec<Mark>, part: &Part, h: f64, weight: f64, dashed: bool) {
-    for [a, b] in STROKES {
+fn stroke(marks: &mut Vec<Mark>, scale: &Scale, part: &Part, h: f64, weight: f64, dashed: bool) {
+    for [a, b] in scale.strokes() {
         marks.push(Mark::Line { from: part.at(a, h), to: part.at(b, h), weight, dashed });
     }
 }
 
-fn line(marks: &mut Vec<Mark>, part: &Part, (style, h): (Style, f64), lower: bool) {
+fn line(marks: &mut Vec<Mark>, scale: &Scale, part: &Part, (style, h): (Style, f64)) {
+    let middle = scale.middle();
     let name = match style {
         Style::Start => "START LINE",
         Style::Ceiling => "CEILING",
         Style::Reserve => "RESERVE",
     };
     let above = if style == Style::Reserve { -2.3 } else { 2.3 };
-    marks.push(words(part.at(MIDDLE, h + above), Align::Centre, LOUD, name));
+    marks.push(words(part.at(middle, h + above), Align::Centre, LOUD, name));
     match style {
         Style::Start => {
-            stroke(marks, part, h, 0.6, false);
+            stroke(marks, scale, part, h, 0.6, false);
             for (edge, tip) in [(0.0, 3.0), (WIDE, WIDE - 3.0)] {
                 let points = vec![part.at(edge, h + 1.5), part.at(edge, h - 1.5), part.at(tip, h)];
                 marks.push(Mark::Area { points, grey: Some(0.0), weight: 0.0 });
             }
         }
         Style::Ceiling => {
-            stroke(marks, part, h, 0.5, true);
+            stroke(marks, scale, part, h, 0.5, true);
             let text = "top up no higher";
-            marks.push(words(part.at(MIDDLE, h - 2.0), Align::Centre, SMALL, text));
-            if lower {
+            marks.push(words(part.at(middle, h - 2.0), Align::Centre, SMALL, text));
+            if scale.lower {
                 let text = "later lower: bin's page";
-                marks.push(words(part.at(MIDDLE, h - 4.4), Align::Centre, SMALL, text));
+                marks.push(words(part.at(middle, h - 4.4), Align::Centre, SMALL, text));
             }
         }
         Style::Reserve => {
             let dot = |x: f64| [part.at(x, h), part.at(x + 0.8, h)];
             let dots = (0..30).map(|i| 0.5 + 1.8 * f64::from(i));
-            let free = |x: &f64| STROKES.iter().any(|[a, b]| a <= x && x + 0.8 <= *b);
+            let free = |x: &f64| scale.strokes().iter().any(|[a, b]| a <= x && x + 0.8 <= *b);
             let lines = dots.filter(free).map(dot).collect();
             marks.push(Mark::Comb { lines, weight: 0.8 });
         }

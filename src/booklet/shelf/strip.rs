@@ -152,9 +152,9 @@ fn days(grow: &Grow<'_>, bin: usize, scale: &mut Scale) {
     let taken = |h: f64| {
         let by_line = scale.lines.iter().any(|(style, line)| {
             let (below, above) = match style {
-                Style::Start => (1.8, 5.2),
-                Style::Ceiling if scale.lower => (7.0, 5.2),
-                Style::Ceiling => (4.6, 5.2),
+                Style::Start => (1.8, 5.8),
+                Style::Ceiling if scale.lower => (7.0, 5.8),
+                Style::Ceiling => (4.6, 5.8),
                 Style::Reserve => (5.2, 1.8),
             };
             h > line - below && h < line + above

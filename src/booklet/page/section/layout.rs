@@ -58,19 +58,24 @@ pub(super) fn layout(grow: &Grow<'_>, index: usize, half: &dyn Fn(f64) -> f64) -
             [EDGE, needed.max(floor + below - EDGE)]
         }
     };
-    let mut ratio = fitted(DAYS[0]);
-    let shared = share(grow, index, ratio, rows(ratio)) > 1;
-    if shared {
-        ratio = fitted(DAYS[1]);
-    }
-    let by = 1.0 / (ratio * grown);
-    let left = beside(grow, index, broadest, by).max(DAYS[usize::from(shared)]);
+    let ratio = fitted(DAYS[0]);
+    let days = DAYS[usize::from(share(grow, index, ratio, rows(ratio)) > 1)];
+    // A width that stands left of its arrows asks for more than the days.
+    let left = |ratio: f64| beside(grow, index, broadest, 1.0 / (ratio * grown)).max(days);
+    let fits = |ratio: &f64| left(*ratio) + broadest / (ratio * grown) + WORDS <= paper / grown;
+    let ratio = smaller(fitted(days)).find(fits).unwrap_or(ratio);
+    let (by, left) = (1.0 / (ratio * grown), left(ratio));
     let floor = top + tall * by;
     let (middle, foot) = (left + broadest * by / 2.0, floor + below - 1.5);
     let scale = Scale { by, ratio, middle, floor, foot };
     let rows = rows(ratio);
     let size = [left + broadest * by + WORDS, (floor + below).max(rows[1] + EDGE)];
     Layout { scale, grown, rows, size }
+}
+
+/// A scale, and those after it that can be stated in full.
+fn smaller(ratio: f64) -> impl Iterator<Item = f64> {
+    std::iter::successors(Some(ratio), |last| Some(stated(last + 0.05))).take(60)
 }
 
 /// Width of the text (mm); that of the larger papers is 170 mm, and 5 mm stay free.

@@ -139,6 +139,51 @@ fn a_cone_has_its_litres_where_a_pocket_calculator_puts_them() {
     }));
 }
 
+/// What stands on one line of a strip keeps apart, also where numbers have five signs. A digit of the face of
+/// the booklet is 0.465 em wide, a point 0.22 em, other letters less than an em.
+#[test]
+fn numbers_of_a_strip_keep_apart() {
+    let width = |text: &str, size: f64| {
+        let em = |letter: char| match letter {
+            '0'..='9' => 0.465,
+            '.' | ',' | ' ' => 0.25,
+            _ => 0.6,
+        };
+        text.chars().map(em).sum::<f64>() * size / 0.7
+    };
+    let mut longest = 0;
+    for (units, floor, depth) in
+        [("metric", "700 mm", "400 mm"), ("metric", "205 mm", "380 mm"), ("US", "390 mm", "406 mm")]
+    {
+        let text = CONE.replace("\"metric\"", &format!("\"{units}\""));
+        let text = text.replace("\"200 mm\"\nrim = \"300 mm\"", &format!("\"{floor}\""));
+        let text = text.replace("depth = \"200 mm\"", &format!("depth = \"{depth}\""));
+        let booklet = run::work(text, "wide").shelf().unwrap().unwrap();
+        for strip in drawings(&booklet, "shelf-strip") {
+            let words = strip.marks.iter().filter_map(|mark| {
+                let Mark::Words { at: [x, y], align, size, text } = mark else { return None };
+                let wide = width(text, *size);
+                let from = x - match align {
+                    Align::Left => 0.0,
+                    Align::Centre => wide / 2.0,
+                    Align::Right => wide,
+                };
+                longest = longest.max(if text.contains('.') { text.len() } else { 0 });
+                Some(([from, from + wide], *y, *size, text))
+            });
+            let words: Vec<_> = words.collect();
+            for (i, (one, y, high, text)) in words.iter().enumerate() {
+                for (other, at, size, beside) in &words[i + 1..] {
+                    let level = (y - at).abs() < f64::midpoint(*high, *size);
+                    let apart = (other[0] - one[1]).max(one[0] - other[1]);
+                    assert!(!level || apart > 0.7, "{floor}: {text} and {beside}: {apart} mm");
+                }
+            }
+        }
+    }
+    assert!(longest >= 5, "no number has five signs");
+}
+
 /// A jar measured by pouring: 0.21 L at 20 mm, 0.72 L at 60 mm, 1.50 L at 120 mm, so 0.7 L stand
 /// at 20 + 40 × (0.70 − 0.21) ÷ (0.72 − 0.21) mm, and 1 L at 60 + 60 × 0.28 ÷ 0.78 mm.
 #[test]

@@ -40,6 +40,7 @@ pub(super) struct Chart {
     /// Levels with a name, drawn across as broken lines.
     pub(super) levels: Vec<(f64, &'static str)>,
     pub(super) curves: Vec<Curve>,
+    /// Crosses and lozenges.
     pub(super) signs: Signs,
     /// Size of the field of the curves (mm of paper).
     pub(super) field: [f64; 2],

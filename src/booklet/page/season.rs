@@ -34,6 +34,8 @@ const TOLD: usize = 4;
 /// One row: a bin, or several that do the same on the same days.
 struct Row<'a> {
     name: String,
+    /// What the bin and its copies are called together.
+    called: &'a str,
     r: &'a BinResults,
     top_ups: Vec<Date>,
     changes: Vec<Date>,
@@ -47,14 +49,16 @@ fn rows<'a>(grow: &Grow<'a>) -> Vec<Row<'a>> {
         };
         let top_ups = of(|e| matches!(e, Event::TopUp(_)));
         let changes = of(|e| matches!(e, Event::ChangeOut(_)));
-        let called = &bin.called;
         let alike = |row: &&mut Row<'_>| {
-            row.r.dates == r.dates && row.top_ups == top_ups && row.changes == changes
+            let same = row.r.dates == r.dates && row.top_ups == top_ups && row.changes == changes;
+            same && row.called == bin.called
         };
-        let last = rows.last_mut().filter(alike);
-        match last.filter(|row| row.name == *called || row.name == bin.name) {
-            Some(row) => row.name.clone_from(called),
-            None => rows.push(Row { name: called.clone(), r, top_ups, changes }),
+        match rows.last_mut().filter(alike) {
+            Some(row) => row.name.clone_from(&bin.called),
+            None => {
+                let (name, called) = (bin.name.clone(), bin.called.as_str());
+                rows.push(Row { name, called, r, top_ups, changes });
+            }
         }
     }
     rows

@@ -21,7 +21,8 @@ const NUMBER: f64 = 1.9;
 /// high over 0.7.
 fn wide(text: &str) -> f64 {
     let em = |letter: char| match letter {
-        'm' | '⌀' => 0.8,
+        '⌀' => 1.0,
+        'm' => 0.8,
         '0'..='9' => 0.47,
         '/' | '(' | ')' => 0.33,
         ' ' | '\u{a0}' | ',' | '.' | 'i' | 'l' => 0.28,
@@ -94,7 +95,7 @@ pub(super) fn up(marks: &mut Vec<Mark>, [a, b]: [f64; 2], from: f64, x: f64, tex
 pub(super) fn note(marks: &mut Vec<Mark>, tip: [f64; 2], knee: [f64; 2], text: &str) {
     let to_right = knee[0] >= tip[0];
     thin(marks, tip, knee);
-    let length = wide(text) * if to_right { 1.0 } else { -1.0 };
+    let length = (wide(text) + 1.0) * if to_right { 1.0 } else { -1.0 };
     thin(marks, knee, [knee[0] + length, knee[1]]);
     let at = [knee[0] + if to_right { 0.5 } else { -0.5 }, knee[1] - NUMBER];
     let align = if to_right { Align::Left } else { Align::Right };

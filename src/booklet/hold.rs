@@ -151,6 +151,8 @@ fn binds(before: &str, token: &str, next: Option<&str>, second: bool) -> bool {
     let number = bare.starts_with(|c: char| c.is_ascii_digit());
     let called = number && BEFORE.contains(&before.trim_start_matches('('));
     let each = PER.contains(&before) && is_unit(bare);
+    // A line does not begin with what is divided by.
+    let over = token == "÷" && after_number;
     // "4 × Basil", but not "559 × 330 × 203 mm".
     let word = |text: &str| text.starts_with(char::is_alphabetic);
     let times = token == "×" && next.is_some_and(word) || before == "×" && word(token);
@@ -161,6 +163,7 @@ fn binds(before: &str, token: &str, next: Option<&str>, second: bool) -> bool {
         || holds
         || each
         || times
+        || over
         || called
 }
 
@@ -179,6 +182,7 @@ mod tests {
         assert_eq!(boxed("mg/g times g/mL"), "[mg/g] times [g/mL]");
         assert_eq!(boxed("N-nitrate 9.5 %, K2O 19 %"), "[N-nitrate~9.5~%,] K2O~19~%");
         assert_eq!(boxed("1/2 tsp and/or more"), "1/2~tsp and/or more");
+        assert_eq!(boxed("100 × 4 ÷ (the inches)"), "100 × 4~÷ (the inches)");
         assert_eq!(boxed(""), "");
     }
 

@@ -26,7 +26,7 @@ pub(in super::super) fn fan(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
                    expected; if your dots run towards the thirsty curve, look every day and top up \
                    earlier.";
     let name = format!("forecast-{}", bin + 1);
-    let alt = in_words(grow, bin, &r.season.checks);
+    let alt = in_words(grow, bin, &grow.plan.bins[bin].name, &r.season.checks);
     let mut field = usual(grow.plan);
     // Many top-ups make many teeth: they get more room.
     if r.season.events().count() > TEETH {
@@ -54,7 +54,7 @@ pub(in super::super) fn rest(grow: &Grow<'_>, review: &BinReview) -> Vec<Block> 
     let dots = review.readings.iter().map(dot).collect();
     let caption = "Crosses: what was read. The lines go on from the last of them.";
     let name = format!("rest-{}", review.bin + 1);
-    let alt = in_words(grow, review.bin, &checks);
+    let alt = in_words(grow, review.bin, &grow.plan.bins[review.bin].name, &checks);
     drawn(grow, review.bin, &checks, dots, usual(grow.plan), [name, alt, told(caption, &checks)])
 }
 
@@ -74,7 +74,7 @@ pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec
     let caption = "A cross for every level you read, on its day; join them with a ruler. The solid \
                    line is the forecast, the broken curves a thirsty and a frugal season.";
     let name = format!("to-plot-{group}{}{}", if group.is_empty() { "" } else { "-" }, bin + 1);
-    let alt = in_words(grow, bin, checks);
+    let alt = in_words(grow, bin, &grow.plan.bins[bin].called, checks);
     let field = Field { size: field, fine: true };
     drawn(grow, bin, checks, Vec::new(), field, [name, alt, told(caption, checks)])
 }
@@ -258,7 +258,7 @@ fn whole(days: f64) -> i64 {
     (0..4000_i32).find(|n| f64::from(*n) >= days).map_or(0, i64::from)
 }
 
-fn in_words(grow: &Grow<'_>, bin: usize, checks: &[Check]) -> String {
+fn in_words(grow: &Grow<'_>, bin: usize, name: &str, checks: &[Check]) -> String {
     let (r, system) = (&grow.results.bins[bin], grow.plan.system);
     let length = |mm: f64| match system {
         System::Us => format!("{} in", figures::mixed(mm / 25.4, 8)),
@@ -278,9 +278,14 @@ fn in_words(grow: &Grow<'_>, bin: usize, checks: &[Check]) -> String {
         )
     };
     let points: String = checks.iter().skip(first).step_by(every).map(point).collect();
+    let changes: Vec<_> =
+        checks.iter().filter(|c| is_change(c)).map(|c| short_day(c.day)).collect();
+    let changed = match changes.join(", ") {
+        days if days.is_empty() => days,
+        days => format!(" Changed on {days}."),
+    };
     format!(
-        "Forecast of the level in {}: {} at set-out on {}{points}. Ceiling {}, reserve {}.",
-        grow.plan.bins[bin].name,
+        "Forecast of the level in {name}: {} at set-out on {}{points}. Ceiling {}, reserve {}.{changed}",
         figures::short_length(r.fill.start, system),
         short_day(r.dates.set_out),
         figures::short_length(r.fill.ceiling, system),

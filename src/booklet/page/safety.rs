@@ -4,7 +4,7 @@ use super::super::Grow;
 use super::super::block::{Block, Line, Table, plain};
 use super::{one, words};
 use crate::number::figures;
-use crate::plan::Adjuster;
+use crate::plan::{Adjuster, LabelRate};
 
 /// What concentrates of salts can do, and how to keep them.
 pub(in super::super) const CONCENTRATES: [&str; 2] = [
@@ -72,7 +72,11 @@ fn label_feeds<'g>(grow: &'g Grow<'_>) -> impl Iterator<Item = Vec<Line>> + 'g {
         } else {
             "read it; keep dust and drops off eyes, skin and food"
         };
-        let keep = "dry, closed, labelled, locked, apart from food and from what burns";
+        let keep = if matches!(feed.rate, LabelRate::Liquid { .. }) {
+            "closed, labelled, locked, dark, free from frost, apart from food"
+        } else {
+            "dry, closed, labelled, locked, apart from food and from what burns"
+        };
         [feed.name.as_str(), "feed, as its label says", warns, keep].map(plain).to_vec()
     })
 }

@@ -53,12 +53,11 @@ fn rows<'a>(grow: &Grow<'a>) -> Vec<Row<'a>> {
             let same = row.r.dates == r.dates && row.top_ups == top_ups && row.changes == changes;
             same && row.called == bin.called
         };
-        match rows.last_mut().filter(alike) {
-            Some(row) => row.name.clone_from(&bin.called),
-            None => {
-                let (name, called) = (bin.name.clone(), bin.called.as_str());
-                rows.push(Row { name, called, r, top_ups, changes });
-            }
+        if let Some(row) = rows.last_mut().filter(alike) {
+            row.name.clone_from(&bin.called);
+        } else {
+            let (name, called) = (bin.name.clone(), bin.called.as_str());
+            rows.push(Row { name, called, r, top_ups, changes });
         }
     }
     rows

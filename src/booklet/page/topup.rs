@@ -96,13 +96,13 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     }
     columns.extend(words([("Strength", 11), ("Change, at full strength", 11)]));
     let rise = rise(grow);
-    let after = if changes(&grow.results.bins[bin]) {
-        format!(": after a change it is the same, or at most {rise} higher")
+    let [what, after] = if changes(&grow.results.bins[bin]) {
+        [" and changes", &format!(": after a change it is the same, or at most {rise} higher")]
     } else {
-        String::new()
+        ["", ""]
     };
     let caption = format!(
-        "Planned top-ups, week by week, none to rise more than {rise} a day; the log has each check day. Go by the level you read{after}."
+        "Planned top-ups{what}, week by week, none to rise more than {rise} a day; the log has each check day. Go by the level you read{after}."
     );
     one(Table::printed(&caption, columns, rows.collect()))
 }

@@ -9,7 +9,7 @@ use crate::plan::Sheet;
 /// Most height of the bin itself (mm of paper).
 const TALL: f64 = 42.0;
 /// Room for the words beside the bin (mm of paper).
-const WORDS: f64 = 58.0;
+const WORDS: f64 = 57.3;
 /// Room for a width above the lid and below the floor (mm of paper).
 pub(super) const WIDTHS: f64 = 7.0;
 /// From the edge of the drawing to the middle of a day (mm).

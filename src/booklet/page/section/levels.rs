@@ -10,7 +10,7 @@ use super::{LETTERS, Scale, View, spread};
 
 /// Room for the days on its other side, from there to the wall (mm of paper); and where several lines
 /// share a row.
-pub(super) const DAYS: [f64; 2] = [15.5, 25.0];
+pub(super) const DAYS: [f64; 2] = [16.2, 25.0];
 const DAY_LEADER: f64 = 5.0;
 /// From the wall to the bracket of later checks (mm).
 const BRACKET: f64 = 4.4;

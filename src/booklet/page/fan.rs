@@ -64,8 +64,8 @@ pub(in super::super) fn to_plot(grow: &Grow<'_>, bin: usize, group: &str) -> Vec
     // Beside large letters it is drawn small, and then made larger with its letters; those around it
     // take more of the sheet.
     let field = match (grow.plan.paper, grow.plan.large) {
-        (Sheet::A4, true) => [88.0, 90.0],
-        (Sheet::Letter, true) => [88.0, 78.0],
+        (Sheet::A4, true) => [88.0, 78.0],
+        (Sheet::Letter, true) => [88.0, 66.0],
         (Sheet::A4, false) => [134.0, 192.0],
         (Sheet::Letter, false) => [134.0, 172.0],
         (Sheet::A5, _) => [86.0, 120.0],

@@ -21,8 +21,7 @@ const NUMBER: f64 = 1.9;
 /// high over 0.7.
 fn wide(text: &str) -> f64 {
     let em = |letter: char| match letter {
-        '⌀' => 1.0,
-        'm' => 0.8,
+        'm' | '⌀' => 0.8,
         '0'..='9' => 0.47,
         '/' | '(' | ')' => 0.33,
         ' ' | '\u{a0}' | ',' | '.' | 'i' | 'l' => 0.28,

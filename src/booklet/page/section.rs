@@ -248,8 +248,11 @@ fn alt(grow: &Grow<'_>, index: usize) -> String {
         |(day, h): (jiff::civil::Date, f64)| format!("{} {}", day.strftime("%-d %b"), height(h));
     let levels: Vec<String> = falling(grow, index).into_iter().map(on).collect();
     let later = later(grow, index).map_or(String::new(), |(_, [low, high])| {
+        // What a ruler cannot tell apart is one height.
+        let read = |h: f64| figures::short_length(h, grow.plan.system);
+        let alike = read(low) == read(high);
         let [low, high] = [low, high].map(height);
-        let to = if low == high { String::new() } else { format!(" to {high}") };
+        let to = if alike { String::new() } else { format!(" to {high}") };
         format!(" After something is added: {low}{to}.")
     });
     format!(

@@ -25,7 +25,7 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         .map(|(i, check, event)| {
             let (what, pour) = match event {
                 Event::TopUp(pour) => (format!("top up, {}", drift::with(r, i)), pour),
-                Event::ChangeOut(pour) => ("change".into(), pour),
+                Event::ChangeOut(pour) => ("change, full strength".into(), pour),
             };
             cells([
                 short_day(check.day),

@@ -73,9 +73,11 @@ pub(super) fn layout(grow: &Grow<'_>, index: usize, half: &dyn Fn(f64) -> f64) -
     Layout { scale, grown, rows, size }
 }
 
-/// A scale, and those after it that can be stated in full.
+/// A scale, and those after it that can be stated in full, down to three quarters of its size: what is smaller
+/// shows less than a number in the margin costs.
 fn smaller(ratio: f64) -> impl Iterator<Item = f64> {
-    std::iter::successors(Some(ratio), |last| Some(stated(last + 0.05))).take(60)
+    let tries = std::iter::successors(Some(ratio), |last| Some(stated(last + 0.05)));
+    tries.take_while(move |smaller| *smaller <= ratio / 0.75)
 }
 
 /// Width of the text (mm); that of the larger papers is 170 mm, and 5 mm stay free.

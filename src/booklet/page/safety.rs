@@ -66,13 +66,16 @@ fn label_feeds<'g>(grow: &'g Grow<'_>) -> impl Iterator<Item = Vec<Line>> + 'g {
     grow.plan.feeds.iter().filter(|feed| feed.salt.is_none()).map(|feed| {
         let brings = |forms: &[&str]| feed.contents.iter().any(|(f, _)| forms.contains(&f.as_str()));
         let calcium = brings(&["Ca", "CaO"]) && brings(&["N", "N-nitrate"]);
+        let liquid = matches!(feed.rate, LabelRate::Liquid { .. });
         let warns = if calcium {
             "read it: feeds with calcium nitrate often carry DANGER, H302 and H318, serious eye damage \
              (from memory)"
+        } else if liquid {
+            "read it; keep drops off eyes, skin and food"
         } else {
             "read it; keep dust and drops off eyes, skin and food"
         };
-        let keep = if matches!(feed.rate, LabelRate::Liquid { .. }) {
+        let keep = if liquid {
             "closed, labelled, locked, dark, free from frost, apart from food"
         } else {
             "dry, closed, labelled, locked, apart from food and from what burns"

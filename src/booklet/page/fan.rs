@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use super::super::Grow;
 use super::super::block::Block;
 use super::chart::{Chart, Curve, SMALL, Signs, round_step};
-use super::short_day;
+use super::{days, short_day};
 use crate::compute::Band;
 use crate::compute::review::{BinReview, Reading};
 use crate::compute::season::{Check, Event};
@@ -183,10 +183,6 @@ fn last_day(from: Date, checks: &[Check], dots: &[[f64; 2]]) -> f64 {
 fn rows(wanted: f64, system: System) -> (f64, f64) {
     let between = round_step(wanted / 8.0).max(if system == System::Us { 1.0 } else { 10.0 });
     ((wanted / between).ceil() * between, between)
-}
-
-fn days(from: Date, to: Date) -> f64 {
-    from.until(to).map_or(0.0, |s| f64::from(s.get_days()))
 }
 
 /// The lines of a fan: lowest, expected, highest.

@@ -45,6 +45,11 @@ pub(super) fn short_day(date: Date) -> String {
     date.strftime("%a %-d %b").to_string()
 }
 
+/// Days from one to another.
+fn days(from: Date, to: Date) -> f64 {
+    from.until(to).map_or(0.0, |s| f64::from(s.get_days()))
+}
+
 /// From one day to another.
 pub(super) fn window(days: [Date; 2]) -> String {
     if days[0] == days[1] {

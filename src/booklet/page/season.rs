@@ -7,29 +7,26 @@ use super::super::Grow;
 use super::super::block::{Align, Block};
 use super::super::drawing::{Drawing, Mark};
 use super::chart::lozenge;
-use super::short_day;
+use super::{days, short_day};
 use crate::compute::BinResults;
 use crate::compute::season::Event;
 use crate::plan::Sheet;
 
-/// Left edge of the field (mm), and what is left at its right for half a date.
-const SIDES: [f64; 2] = [5.0, 7.0];
-/// Height of a row, and from its top to the middle of its bar (mm).
-const ROW: [f64; 2] = [9.5, 5.6];
-/// Half of the height of a bar (mm).
-const HALF: f64 = 1.5;
-/// What a name takes of the top of a row (mm).
-const NAME: f64 = 3.9;
 /// Rows of one drawing: as many as a sheet of any paper holds.
 const ROWS: usize = 12;
-/// Height of letters (mm).
-const LETTERS: f64 = 2.1;
-/// Least distance of two dates (mm).
-const DATES: f64 = 13.0;
-/// Grey of a harvest, which a copier still shows.
-const GREY: f64 = 0.8;
 /// More days than this are told by their first and last.
 const TOLD: usize = 4;
+/// Left edge of the field (mm), and what is left at its right for half a date.
+const SIDES: [f64; 2] = [5.0, 7.0];
+/// Height of a row, from its top to the middle of its bar, and what its name takes (mm).
+const ROW: [f64; 3] = [9.5, 5.6, 3.9];
+/// Half of the height of a bar (mm).
+const HALF: f64 = 1.5;
+/// Least distance of two dates, and height of letters (mm).
+const DATES: f64 = 13.0;
+const LETTERS: f64 = 2.1;
+/// Grey of a harvest, which a copier still shows.
+const GREY: f64 = 0.8;
 
 /// One row: a bin, or several that do the same on the same days.
 struct Row<'a> {
@@ -74,10 +71,6 @@ impl Axis {
     fn at(&self, day: Date) -> f64 {
         SIDES[0] + self.width * days(self.first, day) / self.days
     }
-}
-
-fn days(from: Date, to: Date) -> f64 {
-    from.until(to).map_or(0.0, |s| f64::from(s.get_days()))
 }
 
 /// The season of all bins, a row for each; more drawings if there are many.
@@ -139,7 +132,7 @@ fn weeks(axis: &Axis, last: Date, height: f64) -> Vec<Mark> {
     // Rows' names are read between them.
     let tops = (0..=ROWS).scan(0.0, |top, _| Some(std::mem::replace(top, *top + ROW[0])));
     let tops: Vec<f64> = tops.take_while(|top| *top < height).collect();
-    let line = |x: f64, top: f64| [[x, top + NAME], [x, top + ROW[0]]];
+    let line = |x: f64, top: f64| [[x, top + ROW[2]], [x, top + ROW[0]]];
     let lines = mondays.iter().flat_map(|day| tops.iter().map(|top| line(axis.at(*day), *top)));
     marks.push(Mark::Comb { lines: lines.collect(), weight: 0.12 });
     let mut before = f64::NEG_INFINITY;

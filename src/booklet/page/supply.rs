@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use super::super::Grow;
 use super::super::block::{Align, Block, Column, Table};
 use super::super::drawing::{Drawing, Mark};
-use super::{cells, one, paragraph, short_day, words};
+use super::{cells, days, one, paragraph, short_day, words};
 use crate::compute::Supply;
 use crate::compute::supply::Sowing;
 use crate::number::figures;
@@ -107,10 +107,6 @@ fn bar(s: &Sowing, x: impl Fn(Date) -> f64) -> [Mark; 2] {
         Mark::Line { from, to, weight: 0.4, dashed: false },
         Mark::Area { points, grey: Some(0.8), weight: 0.2 },
     ]
-}
-
-fn days(from: Date, to: Date) -> f64 {
-    from.until(to).map_or(0.0, |s| f64::from(s.get_days()))
 }
 
 /// The first of every month between two days.

@@ -9,7 +9,7 @@ use jiff::civil::{Date, date};
 use crate::good_plans;
 
 /// Days since a Monday, by the count of days of the proleptic calendar (Fliegel and Van Flandern, Comm. ACM
-/// 11, 1968, p. 657), which gives a Julian day number; day 0 of it was a Monday.
+/// 11, 1968, p. 657; cited from memory), which gives a Julian day number; day 0 of it was a Monday.
 fn julian(day: Date) -> i64 {
     let [y, m, d] = [day.year().into(), day.month().into(), day.day().into()].map(|v: i64| v);
     let a = (m - 14) / 12;

@@ -31,12 +31,6 @@ fn tables(blocks: &[Block]) -> Vec<&Table> {
     blocks.iter().filter_map(|b| if let Block::Table(t) = b { Some(t) } else { None }).collect()
 }
 
-/// Tables of answers to the exercises.
-fn keys(blocks: &[Block]) -> Vec<&Table> {
-    let answers = |t: &&Table| t.columns.first().is_some_and(|c| letters(&c.head) == "For");
-    tables(blocks).into_iter().filter(answers).collect()
-}
-
 /// Every exercise of every example is there in both editions, in the same order; what pupils are to
 /// find stands in the key, and not on their sheet.
 #[test]
@@ -63,7 +57,7 @@ fn sheet_and_key_have_the_same_exercises() {
         }
         let asked: usize =
             exercises(&sheet).map(|w| w.others.as_ref().map_or(1, |t| t.rows.len())).sum();
-        let answered: usize = keys(&key).iter().map(|t| t.rows.len()).sum();
+        let answered: usize = answered(&key).iter().map(|(_, answers)| answers.len()).sum();
         assert_eq!(asked, answered, "{name}");
     }
 }
@@ -79,31 +73,26 @@ fn number(text: &str) -> f64 {
 }
 
 /// The answers to each exercise of a key, by its title.
-#[expect(clippy::wildcard_enum_match_arm, reason = "all else holds no answers")]
 fn answered(blocks: &[Block]) -> Vec<(String, Vec<Answer>)> {
-    let mut all: Vec<(String, Vec<Answer>)> = Vec::new();
-    for block in blocks {
-        match block {
-            Block::Worked(w) => all.push((w.title.clone(), Vec::new())),
-            Block::Table(t) if letters(&t.columns[0].head) == "For" => {
-                let answers = &mut all.last_mut().unwrap().1;
-                assert!(answers.is_empty(), "two tables");
-                answers.extend(t.rows.iter().map(|row| beside(t, row)));
-            }
-            Block::Paragraph { text } if letters(text).starts_with("Likely wrong") => {
-                let text = letters(text);
-                let (numbers, says) = text.split_once(". Somebody ").unwrap();
-                let numbers: Vec<&str> = numbers.split_once(": ").unwrap().1.split("; ").collect();
-                let answers = &mut all.last_mut().unwrap().1;
-                assert_eq!(numbers.len(), answers.len(), "{text}");
-                for (answer, wrong) in answers.iter_mut().zip(numbers) {
-                    answer.wrong.push((number(wrong), says.to_string()));
-                }
-            }
-            _ => {}
+    exercises(blocks).map(|w| (w.title.clone(), judged(w))).collect()
+}
+
+/// An exercise is one, with its answers beside it, or it has a table of others.
+fn judged(worked: &Worked) -> Vec<Answer> {
+    let accept = worked.accept.strip_prefix("Accept ");
+    assert_eq!(accept.is_some(), worked.others.is_none(), "{}", worked.title);
+    let single = accept.map(|accept| Answer { accept: accept.into(), wrong: Vec::new() });
+    let rows = worked.others.iter().flat_map(|t| t.rows.iter().map(|row| beside(t, row)));
+    let mut answers: Vec<Answer> = single.into_iter().chain(rows).collect();
+    for wrong in &worked.wrong {
+        let (numbers, says) = wrong.split_once(". Somebody ").unwrap();
+        let numbers: Vec<&str> = numbers.split_once(": ").unwrap().1.split("; ").collect();
+        assert_eq!(numbers.len(), answers.len(), "{wrong}");
+        for (answer, wrong) in answers.iter_mut().zip(numbers) {
+            answer.wrong.push((number(wrong), says.to_string()));
         }
     }
-    all
+    answers
 }
 
 /// A row of answers; its last column, if there is one, has something to say somewhere.
@@ -201,7 +190,7 @@ fn every_exercise_is_worth_doing() {
         let mut sums = std::collections::BTreeSet::new();
         for (pupil, key) in exercises(&sheet).zip(exercises(&key)) {
             let place = format!("{name} {} {}", key.number, key.title);
-            assert!(sums.insert((key.source.clone(), key.numbers.clone())), "{place}: again");
+            assert!(sums.insert((&pupil.source, &key.numbers)), "{place}: again");
             let value = key.result.split(' ').next().unwrap();
             assert!(value != "0" && key.result != "1", "{place} is trivial: {}", key.result);
             if let [a, b] = key.numbers.split(" ÷ ").collect::<Vec<_>>()[..] {
@@ -585,45 +574,31 @@ fn inputs(e: &Expression, into: &mut Vec<Symbol>) {
 /// What is accepted has the answer in it, is no wider than a per cent either way, and nobody who
 /// leaves a number out is right: not even the pots in thirty litres, or a tenth of a pH.
 #[test]
-#[expect(clippy::wildcard_enum_match_arm, reason = "all else holds no answers")]
 fn a_number_left_out_is_not_accepted() {
     let (mut single, mut close) = (0, 0);
     for (name, text) in good_plans() {
-        let mut asked: Option<Worked> = None;
-        for block in blocks(&run::work(text, &name), true, 1) {
-            match block {
-                Block::Worked(w) => asked = Some(*w),
-                Block::Table(t) if letters(&t.columns[0].head) == "For" && t.rows.len() == 1 => {
-                    let asked = asked.take().unwrap();
-                    // The table is of another calculation than the worked one.
-                    if letters(&t.rows[0][0]) != asked.about {
-                        continue;
-                    }
-                    let Answer { accept, .. } = beside(&t, &t.rows[0]);
-                    let ends: Vec<f64> = accept
-                        .split(' ')
-                        .filter_map(|t| t.replace('−', "-").parse().ok())
-                        .collect();
-                    let (low, high) = (ends[0], ends[ends.len() - 1]);
-                    let right = asked.expression.value(None);
-                    // An answer that stands alone is rounded to its last digit.
-                    let slack = if ends.len() == 1 { 5.1e-4 * right.abs() } else { 0.0 };
-                    let what = format!("{name} {}: {right} in {accept}", asked.title);
-                    assert!(low - slack <= right && right <= high + slack, "{what}");
-                    assert!(high - low <= 0.0201 * right.abs(), "{what}");
-                    let mut all = Vec::new();
-                    inputs(&asked.expression, &mut all);
-                    for symbol in all {
-                        let wrong = asked.expression.value(Some(&symbol));
-                        let told = (wrong - right).abs() > 1e-3 * right.abs();
-                        let passes = low <= wrong && wrong <= high;
-                        assert!(!told || !passes, "{what}: {wrong} without {symbol:?}");
-                    }
-                    single += 1;
-                    close += usize::from(high - low < 0.015 * right.abs());
-                }
-                _ => {}
+        let key = blocks(&run::work(text, &name), true, 1);
+        for asked in exercises(&key).filter(|w| w.others.is_none()) {
+            let [Answer { accept, .. }] = &judged(asked)[..] else { panic!("{}", asked.title) };
+            let ends: Vec<f64> =
+                accept.split(' ').filter_map(|t| t.replace('−', "-").parse().ok()).collect();
+            let (low, high) = (ends[0], ends[ends.len() - 1]);
+            let right = asked.expression.value(None);
+            // An answer that stands alone is rounded to its last digit.
+            let slack = if ends.len() == 1 { 5.1e-4 * right.abs() } else { 0.0 };
+            let what = format!("{name} {}: {right} in {accept}", asked.title);
+            assert!(low - slack <= right && right <= high + slack, "{what}");
+            assert!(high - low <= 0.0201 * right.abs(), "{what}");
+            let mut all = Vec::new();
+            inputs(&asked.expression, &mut all);
+            for symbol in all {
+                let wrong = asked.expression.value(Some(&symbol));
+                let told = (wrong - right).abs() > 1e-3 * right.abs();
+                let passes = low <= wrong && wrong <= high;
+                assert!(!told || !passes, "{what}: {wrong} without {symbol:?}");
             }
+            single += 1;
+            close += usize::from(high - low < 0.015 * right.abs());
         }
     }
     assert!(single > 100 && close > 20, "{single} {close}");
@@ -640,10 +615,8 @@ fn no_row_is_told_by_the_row_below_it() {
     for (name, text) in good_plans() {
         let plan = run::work(text, &name);
         let (sheet, key) = (blocks(&plan, false, 1), blocks(&plan, true, 1));
-        let mut answers = keys(&key).into_iter();
-        for pupil in exercises(&sheet) {
-            let answers = answers.next().unwrap();
-            let Some(others) = &pupil.others else { continue };
+        for (pupil, key) in exercises(&sheet).zip(exercises(&key)) {
+            let (Some(others), Some(answers)) = (&pupil.others, &key.others) else { continue };
             for (answer, below) in answers.rows.iter().zip(others.rows.iter().skip(1)) {
                 let Some((found, unit)) = value(&letters(&answer[1])) else { continue };
                 // Of the sums so far only: two rows may share a number that is no result.

@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use super::drawing::Drawing;
-use super::paper::{held, legend, line, lines, running};
+use super::paper::{arithmetic, held, legend, line, lines, running};
 use crate::number::{Expression, Symbol};
 
 /// A piece of a line.
@@ -157,6 +157,7 @@ pub struct Worked {
     /// Symbol of the result.
     pub symbol: Symbol,
     /// The formula.
+    #[serde(serialize_with = "arithmetic")]
     pub expression: Expression,
     /// The formula in symbols, in one line.
     pub formula: String,
@@ -168,6 +169,11 @@ pub struct Worked {
     pub lines: usize,
     /// The result with its unit.
     pub result: String,
+    /// What a key accepts for it; empty in all other editions.
+    #[serde(serialize_with = "held")]
+    pub accept: String,
+    /// Likely wrong results and what each reveals, in a key.
+    pub wrong: Vec<String>,
     /// Each symbol explained: symbol, meaning, where its number comes from.
     #[serde(serialize_with = "legend")]
     pub legend: Vec<(Symbol, String, String)>,

@@ -126,7 +126,7 @@ pub(super) fn has_form(text: &str) -> bool {
 
 /// A word without the signs around it.
 fn bare(token: &str) -> &str {
-    token.trim_matches(|c| "(),.;:".contains(c))
+    token.trim_matches(|c| "\"(),.;:".contains(c))
 }
 
 /// Whether a word is the day of a month after its day of the week.

@@ -18,6 +18,7 @@ mod fault;
 pub mod folio;
 mod front;
 mod hold;
+mod key;
 pub mod language;
 mod large;
 mod lesson;

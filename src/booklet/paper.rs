@@ -6,7 +6,7 @@ use serde::{Serialize, Serializer};
 
 use super::block::{Column, Inline, Line, Table};
 use super::hold::{has_form, hold, kept};
-use crate::number::Symbol;
+use crate::number::{Expression, Symbol};
 
 /// Writes a text.
 pub(super) fn held<S: Serializer>(text: &str, to: S) -> Result<S::Ok, S::Error> {
@@ -78,6 +78,17 @@ impl Serialize for Words<'_> {
         }
         to.serialize_str(self.text)
     }
+}
+
+/// Writes a formula twice, in symbols and with what is put in: the first is the same for every group of a
+/// class, so that the typesetter draws it once.
+pub(super) fn arithmetic<S: Serializer>(whole: &Expression, to: S) -> Result<S::Ok, S::Error> {
+    #[derive(Serialize)]
+    struct Both {
+        symbols: Expression,
+        numbers: Expression,
+    }
+    Both { symbols: whole.symbols(), numbers: whole.numbers() }.serialize(to)
 }
 
 /// Writes what the symbols of a calculation are.

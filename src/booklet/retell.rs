@@ -103,6 +103,8 @@ impl Language {
             formula: self.maths(&worked.formula),
             numbers: self.maths(&worked.numbers),
             result: self.maths(&worked.result),
+            accept: self.say(&worked.accept),
+            wrong: worked.wrong.iter().map(|wrong| self.say(wrong)).collect(),
             legend: legend
                 .map(|(symbol, what, from)| (symbol.clone(), self.say(what), self.say(from)))
                 .collect(),

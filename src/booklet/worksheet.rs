@@ -8,18 +8,18 @@ use std::sync::Arc;
 
 use minijinja::value::Value;
 
+use super::Grow;
 use super::block::{Align, Block, Column, Line, Table, Worked, plain};
 use super::compose::bound;
 use super::folio::{Booklet, Page};
+use super::key::{answer, answered};
 use super::language::Language;
-use super::lesson::{SLIPS, Slip, TOPICS, hints, trivial, unit};
+use super::lesson::{TOPICS, hints, trivial, unit};
 use super::page::repeated::Inputs;
 use super::page::working::{self, Fold};
 use super::page::{fan, logarithm};
 use super::values::group;
 use super::words::{Blocks, Words};
-use super::{Grow, accept, page};
-use crate::number::figures::System;
 use crate::number::{From, Given, Step, Symbol};
 use crate::plan::{Plan, Sheet};
 
@@ -82,7 +82,10 @@ fn sheets(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
     let mut number = 0;
     let mut met = BTreeSet::new();
     for topic in &TOPICS {
-        let own: Vec<&Fold<'_>> = folds.iter().filter(|f| topic.has(f.first().card.id)).collect();
+        let mut own: Vec<&Fold<'_>> =
+            folds.iter().filter(|f| topic.has(f.first().card.id)).collect();
+        // In the order of what is asked: the first of a kind may be trivial, and another rest on what comes between.
+        own.sort_by_key(|fold| fold.all().find(|step| !trivial(step)).map(std::ptr::from_ref));
         let (mut exercises, mut practised) = (Vec::new(), Vec::new());
         for fold in own {
             let steps = different(fold, &grow.results.steps, &mut met);
@@ -164,29 +167,23 @@ fn different<'a>(
     steps
 }
 
-/// One kind of calculation: worked or to be worked, and the others of its kind.
-fn exercise(grow: &Grow<'_>, steps: &[&Step], number: usize, key: bool) -> Vec<Block> {
-    let Some((first, others)) = steps.split_first() else { return Vec::new() };
-    // A single one is the exercise itself; of several the first shows how.
-    let alone = others.is_empty();
-    let shown = key || !alone;
-    let table = (!alone && !key).then(|| blanks(first, others, grow.plan.paper));
-    let mut blocks = vec![worked(grow, first, number, shown, table)];
-    if key {
-        // In large letters it may stand on the sheet after its exercise.
-        let named = if grow.plan.large { format!(" in {number}") } else { String::new() };
-        blocks.extend(answers(if alone { steps } else { others }, &named, grow.plan.system));
-    }
-    blocks
+/// One kind of calculation: to be worked, or the first of several worked, and the others of its kind.
+fn exercise(grow: &Grow<'_>, steps: &[&Step], number: usize, key: bool) -> Option<Block> {
+    let (first, others) = steps.split_first()?;
+    let worked = sum(grow, first, number, key || !others.is_empty());
+    let done = if key {
+        answered(worked, steps, grow.plan.system)
+    } else {
+        let legend = first.givens.iter().map(|g| explained(grow, g, worked.shown)).collect();
+        let others = (!others.is_empty()).then(|| blanks(first, others, grow.plan.paper));
+        let source = working::source_of(first, grow.library);
+        Worked { legend, source, others, ..worked }
+    };
+    Some(Block::Worked(Box::new(done)))
 }
 
-fn worked(
-    grow: &Grow<'_>,
-    step: &Step,
-    number: usize,
-    shown: bool,
-    others: Option<Table>,
-) -> Block {
+/// The sum of an exercise, with its numbers and result or with room for them.
+fn sum(grow: &Grow<'_>, step: &Step, number: usize, shown: bool) -> Worked {
     let blank = || "_".repeat(24);
     let lines = if shown { 0 } else { lines(&step.numbers, grow.plan.paper) };
     let result = match (shown, unit(step)) {
@@ -194,7 +191,7 @@ fn worked(
         (false, "") => format!("{} (no unit)", blank()),
         (false, unit) => format!("{} {unit}", blank()),
     };
-    Block::Worked(Box::new(Worked {
+    Worked {
         number,
         title: step.what.into(),
         about: working::about(step),
@@ -205,10 +202,12 @@ fn worked(
         numbers: if shown { step.numbers.clone() } else { blank().repeat(lines) },
         lines,
         result,
-        legend: step.givens.iter().map(|g| explained(grow, g, shown)).collect(),
-        source: working::source_of(step, grow.library),
-        others,
-    }))
+        accept: String::new(),
+        wrong: Vec::new(),
+        legend: Vec::new(),
+        source: String::new(),
+        others: None,
+    }
 }
 
 /// A symbol, what it is, and where its number comes from.
@@ -250,48 +249,4 @@ fn blanks(first: &Step, others: &[&Step], paper: Sheet) -> Table {
     };
     let table = Table::to_fill(&caption, columns, others.iter().map(row).collect());
     Table { row_height: 10.0, ..table }
-}
-
-/// A result with its unit, or with what it counts.
-fn answer(step: &Step) -> String {
-    match step.card.unit.text {
-        "" => format!("{} {}", step.result, unit(step)).trim_end().to_string(),
-        _ => step.result.clone(),
-    }
-}
-
-/// Results, what to accept, and what a likely wrong answer reveals: beside a result, or under the
-/// table what all of them have in common, `named` by the number of its exercise.
-fn answers(steps: &[&Step], named: &str, system: System) -> Vec<Block> {
-    let wrong = |slip: &Slip| steps.iter().map(|s| slip.of(s, system)).collect::<Vec<_>>();
-    let slips: Vec<(&Slip, Vec<Option<String>>)> =
-        SLIPS.iter().map(|slip| (slip, wrong(slip))).collect();
-    let likely = slips.iter().filter(|(_, wrong)| wrong.iter().any(Option::is_some));
-    let (common, some): (Vec<_>, Vec<_>) =
-        likely.partition(|(_, wrong)| wrong.iter().all(Option::is_some));
-    let row = |(i, step): (usize, &&Step)| -> Vec<Line> {
-        let mut row = vec![working::about(step), answer(step), accept::range(step, unit(step))];
-        let own = some
-            .iter()
-            .filter_map(|(slip, wrong)| Some(format!("{}: {}", wrong[i].as_ref()?, slip.says)));
-        row.extend((!some.is_empty()).then(|| own.collect::<Vec<_>>().join("; ")));
-        row.into_iter().map(plain).collect()
-    };
-    let mut columns = page::words([("For", 6), ("Answer", 4), ("Accept", 6)]);
-    if !some.is_empty() {
-        columns.push(Column::words("If it says ..., somebody ...", 9));
-    }
-    let table = Table::printed("", columns, steps.iter().enumerate().map(row).collect());
-    let under = common.iter().map(|(slip, wrong)| {
-        let numbers: Vec<&str> = wrong.iter().flatten().map(String::as_str).collect();
-        let text = match &numbers[..] {
-            [one] => format!("Likely wrong{named}: {one}. Somebody {}.", slip.says),
-            all => {
-                let all = all.join("; ");
-                format!("Likely wrong{named}, row by row: {all}. Somebody {}.", slip.says)
-            }
-        };
-        Block::Paragraph { text: plain(text) }
-    });
-    [Block::Table(table)].into_iter().chain(under).collect()
 }

@@ -24,6 +24,11 @@ impl Symbol {
         Self { base: base.into(), low: low.into() }
     }
 
+    /// Whether there is none.
+    fn is_empty(&self) -> bool {
+        self.base.is_empty()
+    }
+
     /// In one line, `base` or `base_sub`.
     #[must_use]
     pub fn text(&self) -> String {
@@ -51,9 +56,11 @@ pub enum Expression {
     },
     /// An input.
     Given {
-        /// Its symbol.
+        /// Its symbol; empty where only numbers are drawn.
+        #[serde(skip_serializing_if = "Symbol::is_empty")]
         symbol: Symbol,
-        /// Its number, as printed.
+        /// Its number, as printed; empty where only symbols are drawn.
+        #[serde(skip_serializing_if = "String::is_empty")]
         number: String,
         /// Its unit, or empty.
         unit: Cow<'static, str>,
@@ -114,24 +121,56 @@ pub enum Expression {
 impl Expression {
     /// Writes every number in another way, and its unit by `says`.
     pub fn retell(&mut self, way: &dyn Fn(&str) -> String, says: &dyn Fn(&str) -> String) {
-        match self {
-            Self::Bare { number } => *number = way(number),
-            Self::Given { number, unit, .. } => {
+        self.leaves(&|leaf| {
+            if let Self::Bare { number } | Self::Given { number, .. } = leaf {
                 *number = way(number);
+            }
+            if let Self::Given { unit, .. } = leaf {
                 *unit = says(unit).into();
             }
+        });
+    }
+
+    /// Its symbols alone: the same whatever numbers are put in.
+    #[must_use]
+    pub fn symbols(&self) -> Self {
+        let mut symbols = self.clone();
+        symbols.leaves(&|leaf| {
+            if let Self::Given { number, unit, .. } = leaf {
+                (*number, *unit) = (String::new(), "".into());
+            }
+        });
+        symbols
+    }
+
+    /// Its numbers alone, with their units.
+    #[must_use]
+    pub fn numbers(&self) -> Self {
+        let mut numbers = self.clone();
+        numbers.leaves(&|leaf| {
+            if let Self::Given { symbol, .. } = leaf {
+                *symbol = Symbol::of("");
+            }
+        });
+        numbers
+    }
+
+    /// Changes every number and input.
+    fn leaves(&mut self, change: &dyn Fn(&mut Self)) {
+        match self {
+            Self::Bare { .. } | Self::Given { .. } => change(self),
             Self::Negative { of }
             | Self::Exponential { of }
             | Self::Logarithm { of }
             | Self::Root { of }
-            | Self::Power { of, .. } => of.retell(way, says),
-            Self::Sum { terms } => terms.iter_mut().for_each(|term| term.of.retell(way, says)),
-            Self::Product { factors } => factors.iter_mut().for_each(|f| f.retell(way, says)),
+            | Self::Power { of, .. } => of.leaves(change),
+            Self::Sum { terms } => terms.iter_mut().for_each(|term| term.of.leaves(change)),
+            Self::Product { factors } => factors.iter_mut().for_each(|f| f.leaves(change)),
             Self::Ratio { over, under } => {
-                over.retell(way, says);
-                under.retell(way, says);
+                over.leaves(change);
+                under.leaves(change);
             }
-            Self::Choice { of, .. } => of.iter_mut().for_each(|of| of.retell(way, says)),
+            Self::Choice { of, .. } => of.iter_mut().for_each(|of| of.leaves(change)),
         }
     }
 
@@ -234,6 +273,22 @@ mod tests {
         assert_eq!(all.text(true), "(2 m − (2 m + (−3 m))) × (2 m)²");
         let ratio = Expression::Ratio { over: Box::new(sum), under: Box::new(a.times(b)) };
         assert_eq!(ratio.text(true), "(2 m + (−3 m)) ÷ (2 m × (−3 m))");
+    }
+
+    /// Symbols are the same whatever is put in, and numbers do not name what they are.
+    #[test]
+    fn symbols_and_numbers_come_apart() {
+        let two = |a: &str, b: &str| {
+            let half = Expression::Bare { number: "2".into() };
+            given("a_1", a, "m").plus(true, given("b", b, "s")).times(half)
+        };
+        let (one, other) = (two("3", "−4"), two("5", "6"));
+        assert_eq!(one.symbols(), other.symbols());
+        assert_ne!(one.numbers(), other.numbers());
+        let both = (one.symbols().text(false), one.numbers().text(true));
+        assert_eq!(both, (one.text(false), one.text(true)));
+        let json = serde_json::to_string(&[one.symbols(), one.numbers()]).unwrap();
+        assert_eq!((json.matches('3').count(), json.matches("symbol").count()), (1, 2), "{json}");
     }
 
     #[test]

@@ -27,6 +27,11 @@ pub fn plain(value: f64, digits: usize) -> String {
     if value < 0.0 { format!("−{text}") } else { text }
 }
 
+/// What is read where a number is printed in `digits` significant digits.
+pub(super) fn rounded(value: f64, digits: usize) -> f64 {
+    format!("{value:.*e}", digits.max(1) - 1).parse().unwrap_or(f64::NAN)
+}
+
 /// The result of a calculation: four digits, and a fifth where it is an exact five, which people round
 /// up and machines do not always.
 ///
@@ -37,15 +42,14 @@ pub fn plain(value: f64, digits: usize) -> String {
 /// ```
 #[must_use]
 pub fn result(value: f64) -> String {
+    let exact = (rounded(value, DIGITS + 1) - value).abs() <= 1e-12 * value.abs();
+    if !exact {
+        return plain(value, DIGITS);
+    }
     let five = plain(value, DIGITS + 1);
-    let exact = (read(&five) - value).abs() <= 1e-12 * value.abs();
     let digits = five.chars().filter(char::is_ascii_digit).collect::<String>();
     let last = digits.trim_start_matches('0');
-    if exact && last.len() == DIGITS + 1 && last.ends_with('5') {
-        five
-    } else {
-        plain(value, DIGITS)
-    }
+    if last.len() == DIGITS + 1 && last.ends_with('5') { five } else { plain(value, DIGITS) }
 }
 
 /// Digits a result is printed with, and the fewest its inputs are.

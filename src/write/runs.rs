@@ -65,7 +65,12 @@ fn notes(booklet: &Booklet, page: &Page) -> f64 {
         .blocks
         .iter()
         .map(|block| if let Block::Paragraph { text } = block { letters(text).len() } else { 0 });
-    let [least, sheet] = if booklet.large { [0.4, 1000.0] } else { [0.2, 3000.0] };
+    let small = booklet.paper.width < 170.0;
+    let [least, sheet] = match (booklet.large, small) {
+        (true, _) => [0.4, 1000.0],
+        (false, true) => [0.3, 1800.0],
+        (false, false) => [0.2, 3000.0],
+    };
     let words = u32::try_from(words.sum::<usize>()).unwrap_or(u32::MAX);
     (least + f64::from(words) / sheet).min(0.9)
 }

@@ -13,6 +13,10 @@ impl<'a> Writer<'a, '_> {
         let about = plain(format!(" ({})", worked.about));
         self.paragraph(parent, &[vec![title], about].concat());
         self.equalities(parent, worked);
+        let accept = (!worked.accept.is_empty()).then(|| format!("{}.", worked.accept));
+        for judged in accept.iter().chain(&worked.wrong) {
+            self.paragraph(parent, &plain(judged.as_str()));
+        }
         let mut legend: Line = Vec::new();
         for (symbol, what, from) in &worked.legend {
             legend.extend(plain(if legend.is_empty() { "" } else { "; " }));
@@ -22,7 +26,9 @@ impl<'a> Writer<'a, '_> {
         if !legend.is_empty() {
             self.paragraph(parent, &[legend, plain(".")].concat());
         }
-        self.paragraph(parent, &[Inline::Emphasis { of: plain(worked.source.as_str()) }]);
+        if !worked.source.is_empty() {
+            self.paragraph(parent, &[Inline::Emphasis { of: plain(worked.source.as_str()) }]);
+        }
         if let Some(others) = &worked.others {
             self.table(parent, others);
         }

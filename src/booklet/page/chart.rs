@@ -75,7 +75,7 @@ impl Chart {
         let mut marks = self.grid();
         let mut ends = Vec::new();
         // All as thick as each other, or one would seem to count for more.
-        let fine = self.curves.iter().any(|curve| saw(&curve.points));
+        let fine = self.fine.is_none() && self.curves.iter().any(|curve| saw(&curve.points));
         for curve in &self.curves {
             let points: Vec<[f64; 2]> = curve.points.iter().map(|p| self.at(*p)).collect();
             if !curve.name.is_empty() {
@@ -183,7 +183,7 @@ pub(super) fn lozenge([x, y]: [f64; 2]) -> Mark {
     Mark::Area { points, grey: Some(1.0), weight: 0.35 }
 }
 
-/// Whether a curve turns so often that a thick line would close its teeth.
+/// Whether a curve turns so often that a thick line would close its teeth, where it is not as large as a sheet.
 fn saw(points: &[[f64; 2]]) -> bool {
     let turns = points.windows(3).filter(|p| (p[1][1] - p[0][1]) * (p[2][1] - p[1][1]) < 0.0);
     turns.count() > 10

@@ -228,12 +228,12 @@ fn marked(from: Date, mut planned: Vec<f64>, most: f64, width: f64) -> Marked {
         let week = (x - first) / 7.0;
         weekly(&x) && (x * size >= SPACES[1]) && (week - later(first, size)) % weeks == 0.0
     };
-    // The last one too, if there is room after the date before it.
-    let before = lines.iter().copied().filter(|x| dated(*x)).fold(0.0, f64::max);
-    let ends = |x: f64| x >= most && (x - before) * size >= SPACES[1];
+    // The last one too, rather than one that is too near before it.
+    let last = lines.last().copied().filter(|x| *x >= most);
+    let near = |x: f64| last.is_some_and(|last| x < last && (last - x) * size < SPACES[1]);
     let label = |x: f64| {
         let day = from.saturating_add(whole(x).days());
-        let shown = x == 0.0 || dated(x) || ends(x);
+        let shown = x == 0.0 || (dated(x) || Some(x) == last) && !near(x);
         (x, if shown { day.strftime("%-d %b").to_string() } else { String::new() })
     };
     let across = if crowded {

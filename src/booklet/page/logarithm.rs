@@ -120,7 +120,9 @@ pub(in super::super) fn line(grow: &Grow<'_>, key: bool, group: &str) -> Vec<Blo
         Sheet::A4 | Sheet::Letter => 150.0,
         Sheet::A5 | Sheet::HalfLetter => 98.0,
     };
-    let scale = Scale { least, most, width };
+    // A hand needs less above the line than stalks that lean.
+    let line = if key { LINE } else { LINE - 5.0 };
+    let scale = Scale { least, most, width, line };
     let mut marks = scale.ticks();
     if key {
         let mut points: Vec<f64> = all().collect();
@@ -146,13 +148,13 @@ pub(in super::super) fn line(grow: &Grow<'_>, key: bool, group: &str) -> Vec<Blo
         "Put a cross on the line for every pH of the first table, and write the pH above it.";
     let caption = "H⁺ in µmol/L. Every ten times is the same length.";
     let caption = if key { caption.into() } else { format!("{task} {caption}") };
-    let height = 36.0;
+    let height = line + 14.0;
     vec![Block::Figure(Drawing { name, width: width + 2.0 * EDGE, height, marks, alt, caption })]
 }
 
 /// Beside the ends of the line (mm).
 const EDGE: f64 = 8.0;
-/// Where the line lies (mm from the top).
+/// Where the line of a key lies (mm from the top).
 const LINE: f64 = 22.0;
 /// Where the row of pH above the line stands (mm from the top).
 const ROW_OF_PH: f64 = 6.0;
@@ -163,6 +165,8 @@ struct Scale {
     least: f64,
     most: f64,
     width: f64,
+    /// Where it lies (mm from the top).
+    line: f64,
 }
 
 impl Scale {
@@ -173,7 +177,7 @@ impl Scale {
 
     fn ticks(&self) -> Vec<Mark> {
         let solid = |from, to, weight| Mark::Line { from, to, weight, dashed: false };
-        let ends = [[EDGE, LINE], [EDGE + self.width, LINE]];
+        let ends = [[EDGE, self.line], [EDGE + self.width, self.line]];
         let mut marks = vec![solid(ends[0], ends[1], 0.5)];
         let decades = (0..20).map(|i| self.most - f64::from(i)).take_while(|ph| *ph >= self.least);
         for ph in decades {
@@ -187,10 +191,14 @@ impl Scale {
                     5 => 4.5,
                     _ => 3.0,
                 };
-                marks.push(solid([x, LINE], [x, LINE + long], if k == 1 { 0.5 } else { 0.25 }));
+                marks.push(solid(
+                    [x, self.line],
+                    [x, self.line + long],
+                    if k == 1 { 0.5 } else { 0.25 },
+                ));
             }
             let text = figures::plain(hydrogen(ph), 3);
-            let at = [self.at(ph), LINE + 9.0];
+            let at = [self.at(ph), self.line + 9.0];
             marks.push(Mark::Words { at, align: Align::Centre, size: 2.6, text });
         }
         marks
@@ -211,8 +219,9 @@ impl Scale {
         };
         let mut marks = vec![words(0.0, Align::Left, "pH".into())];
         for ((x, place), ph) in crosses.iter().zip(places).zip(points.iter().rev()) {
-            let way = |s: f64| solid([x - 1.3, LINE - 1.3 * s], [x + 1.3, LINE + 1.3 * s]);
-            let stalk = solid([place, ROW_OF_PH + 2.4], [*x, LINE]);
+            let way =
+                |s: f64| solid([x - 1.3, self.line - 1.3 * s], [x + 1.3, self.line + 1.3 * s]);
+            let stalk = solid([place, ROW_OF_PH + 2.4], [*x, self.line]);
             let text = words(place, Align::Centre, figures::decimals(*ph, 1));
             marks.extend([stalk, way(1.0), way(-1.0), text]);
         }

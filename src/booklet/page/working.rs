@@ -83,6 +83,8 @@ pub(in super::super) fn working(grow: &Grow<'_>, folds: &[Fold<'_>]) -> Vec<Bloc
             shown: true,
             lines: 0,
             result: first.result.clone(),
+            accept: String::new(),
+            wrong: Vec::new(),
             legend: legend(first, &number_of, grow.library),
             source: source_of(first, grow.library),
             others: others(&fold.steps, grow.plan.paper),

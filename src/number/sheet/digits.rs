@@ -22,7 +22,7 @@ impl Sheet {
         };
         let node = self.nodes.borrow()[i as usize];
         match node.op {
-            Op::Leaf(_) => figures::read(&figures::plain(node.value, self.digits_of(node.value))),
+            Op::Leaf(_) => figures::rounded(node.value, self.digits_of(node.value)),
             Op::One(op, a) => op.apply(self.pocket(a)),
             Op::Two(op, a, b) => op.apply(self.pocket(a), self.pocket(b)),
         }
@@ -120,10 +120,15 @@ impl Sheet {
             let even = most[&kind] <= MOST_EVEN;
             let of = |value: u64| (value, most_of[&(kind.clone(), value)]);
             let finer = values(*arg).map(of).filter(|(_, most)| !even && most > digits);
-            *self.finer.borrow_mut() = finer.collect();
+            let finer: BTreeMap<u64, usize> = finer.collect();
             // Beside these the others may need more, too.
             let most = most[&kind];
-            let _ = (if even { most } else { *digits }..=most).any(|digits| {
+            let least = if even { most } else { *digits };
+            if least == *digits && finer.is_empty() {
+                continue;
+            }
+            *self.finer.borrow_mut() = finer;
+            let _ = (least..=most).any(|digits| {
                 self.digits.set(digits);
                 self.set_again(step, *arg)
             });

@@ -13,6 +13,7 @@ use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
 use crate::booklet::own::{self, Found};
+use crate::write::crew::side_by_side;
 
 /// A file to be: where, and what is in it.
 pub(crate) type File = (PathBuf, Vec<u8>);
@@ -103,16 +104,13 @@ fn page(path: &Path, kind: fs::FileType) -> Found {
 
 /// Writes files, having looked at all of them first, so that a refusal leaves nothing behind.
 pub(crate) fn write_all(files: &[File], plan: &Path) -> Result<Vec<PathBuf>, Vec<String>> {
-    let mut written = Vec::new();
     let free: Vec<&File> =
         files.iter().filter(|(path, _)| !(is_log(path) && path.exists())).collect();
     for (path, _) in &free {
         may_write(path, plan).map_err(|e| vec![e])?;
     }
-    for (path, bytes) in free {
-        written.push(write_file(path, bytes).map_err(|e| vec![e])?);
-    }
-    Ok(written)
+    let written = side_by_side(free.len(), |i| write_file(&free[i].0, &free[i].1));
+    written.into_iter().collect::<Result<_, String>>().map_err(|e| vec![e])
 }
 
 /// Writes files that were taken out of a booklet: what is there and the same is left, what is

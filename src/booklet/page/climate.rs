@@ -23,9 +23,19 @@ fn crops<'g>(grow: &'g Grow<'_>) -> Vec<&'g Crop> {
     named.into_values().collect()
 }
 
-/// What each crop likes of one thing, as it is written.
-fn likes(crops: &[&Crop], written: impl Fn(&Crop) -> String) -> String {
-    let one = |c: &&Crop| format!("{} {}", c.name, written(c));
+/// What each crop likes of one thing, as it is written, and which of them the plan's own misses.
+fn likes<'c>(
+    crops: &[&'c Crop],
+    own: f64,
+    of: impl Fn(&'c Crop) -> &'c Span,
+    written: impl Fn(&Span) -> String,
+) -> String {
+    let missed = |span: &Span| match own {
+        own if own > span.high => ", yours is above",
+        own if own < span.low => ", yours is below",
+        _ => "",
+    };
+    let one = |c: &&'c Crop| format!("{} {}{}", c.name, written(of(c)), missed(of(c)));
     crops.iter().map(one).collect::<Vec<_>>().join("; ")
 }
 
@@ -69,12 +79,14 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
     let mut row = |what: &str, yours: String, like: String| {
         rows.push(cells([what.into(), yours, like, String::new()]));
     };
+    let warmth = |span: &Span| warmth(span, grow.plan.system);
     if let Some(air) = grow.plan.climate.air {
-        let like = likes(&crops, |crop| warmth(&crop.air, grow.plan.system));
+        let like = likes(&crops, air, |crop| &crop.air, warmth);
         row("Air by day", degrees(air, grow.plan.system), like);
     }
     if let Some(air) = outdoors(grow) {
-        let like = likes(&crops, |crop| warmth(&crop.air, grow.plan.system));
+        // Nights are below what suits, and noons above it.
+        let like = likes(&crops, f64::NAN, |crop| &crop.air, warmth);
         row("Air of the plan's months, coldest and warmest of a day", air, like);
     }
     if let Some(deficit) = climate.deficit {
@@ -84,7 +96,8 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
     }
     if let Some(dli) = climate.dli {
         let yours = format!("{} mol/m² a day", figures::decimals(dli, 1));
-        row("Light in a day (DLI)", yours, likes(&crops, |crop| span(&crop.light, "mol")));
+        let like = likes(&crops, dli, |crop| &crop.light, |light| span(light, "mol"));
+        row("Light in a day (DLI)", yours, like);
     }
     if let Some(oxygen) = climate.oxygen {
         let least = figures::plain(facts.oxygen_low.value, 2);
@@ -139,4 +152,25 @@ pub(in super::super) fn ways_table(grow: &Grow<'_>) -> Vec<Block> {
         Column::words("Planned with", 3),
     ];
     one(Table::printed("", columns, by_bin(grow, rows)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::library::Library;
+
+    /// Every crop of the library, at, just outside and far inside the ends of its range.
+    #[test]
+    fn what_the_plan_misses_is_marked() {
+        for crop in Library::embedded().crops.values() {
+            let (low, high) = (crop.air.low, crop.air.high);
+            let at = |own: f64| likes(&[crop], own, |crop| &crop.air, |air| span(air, "°C"));
+            let plain = format!("{} {} to {} °C", crop.name, low, high);
+            for inside in [low, f64::midpoint(low, high), high, f64::NAN] {
+                assert_eq!(at(inside), plain);
+            }
+            assert_eq!(at(low - 0.1), format!("{plain}, yours is below"));
+            assert_eq!(at(high + 0.1), format!("{plain}, yours is above"));
+        }
+    }
 }

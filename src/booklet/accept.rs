@@ -1,19 +1,65 @@
-//! What a key accepts: close enough that no number can have been left out.
+//! What a key accepts: close enough that no number, and no part of a sum, can have been left out.
 
-use crate::number::{Step, Symbol, figures};
+use crate::number::expression::Term;
+use crate::number::{Expression, Step, Symbol, figures};
 
 /// Accepted beside the answer, as a share of it.
 const SHARE: f64 = 0.01;
 
 /// How far from the answer is still right (in the unit of the answer): one per cent, but at most half
-/// of what leaving out any one number would change.
+/// of what leaving out any one number, or part of a sum, would change.
 fn margin(step: &Step) -> f64 {
     let all = step.expression.value(None);
-    let symbols = step.givens.iter().map(|g| Symbol::of(&g.symbol));
-    let changes = symbols.map(|s| (step.expression.value(Some(&s)) - all).abs() / 2.0);
+    let symbols = step.givens.iter().map(|g| step.expression.value(Some(&Symbol::of(&g.symbol))));
+    let (_, parts) = shorter(&step.expression);
+    let changes = symbols.chain(parts).map(|wrong| (wrong - all).abs() / 2.0);
     // What changes nothing cannot be told.
     let told = changes.filter(|c| c.is_finite() && *c > 1e-9 * all.abs());
     told.fold(SHARE * step.value.abs(), f64::min)
+}
+
+/// What a tree comes to, and what with one part of one sum left out, for each of them.
+type Shorter = (f64, Vec<f64>);
+
+/// Two trees under one sign.
+fn both((a, less_a): Shorter, (b, less_b): Shorter, f: &dyn Fn(f64, f64) -> f64) -> Shorter {
+    let (of_a, of_b) = (less_a.iter().map(|a| f(*a, b)), less_b.iter().map(|b| f(a, *b)));
+    (f(a, b), of_a.chain(of_b).collect())
+}
+
+fn shorter(whole: &Expression) -> Shorter {
+    let one = |of: &Expression, f: &dyn Fn(f64) -> f64| {
+        let (all, without) = shorter(of);
+        (f(all), without.into_iter().map(f).collect())
+    };
+    let two = |a: &Expression, b: &Expression, f: &dyn Fn(f64, f64) -> f64| {
+        both(shorter(a), shorter(b), f)
+    };
+    match whole {
+        Expression::Bare { .. } | Expression::Given { .. } => (whole.value(None), Vec::new()),
+        Expression::Negative { of } => one(of, &|a| -a),
+        Expression::Exponential { of } => one(of, &libm::exp),
+        Expression::Logarithm { of } => one(of, &libm::log),
+        Expression::Root { of } => one(of, &f64::sqrt),
+        Expression::Power { of, times } => one(of, &|a| libm::pow(a, f64::from(*times))),
+        Expression::Ratio { over, under } => two(over, under, &|a, b| a / b),
+        Expression::Choice { larger: true, of: [a, b] } => two(a, b, &f64::max),
+        Expression::Choice { of: [a, b], .. } => two(a, b, &f64::min),
+        Expression::Product { factors } => {
+            let first = (1.0, Vec::new());
+            factors.iter().map(shorter).fold(first, |a, b| both(a, b, &|a, b| a * b))
+        }
+        Expression::Sum { terms } => {
+            let signed = |t: &Term| one(&t.of, &|a| if t.minus { -a } else { a });
+            let all = terms.iter().map(signed).collect::<Vec<_>>();
+            let sum: f64 = all.iter().map(|of| of.0).sum();
+            let less = |(own, parts): &Shorter| {
+                let parts = parts.iter().map(|part| sum - own + part);
+                [sum - own].into_iter().chain(parts).collect::<Vec<_>>()
+            };
+            (sum, all.iter().flat_map(less).collect())
+        }
+    }
 }
 
 /// Whether a wrong answer would pass.

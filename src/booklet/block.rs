@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use super::drawing::Drawing;
-use super::paper::{arithmetic, held, legend, line, lines, running};
+use super::paper::{arithmetic, held, legend, line, lines, running, texts};
 use crate::number::{Expression, Symbol};
 
 /// A piece of a line.
@@ -173,6 +173,7 @@ pub struct Worked {
     #[serde(serialize_with = "held")]
     pub accept: String,
     /// Likely wrong results and what each reveals, in a key.
+    #[serde(serialize_with = "texts")]
     pub wrong: Vec<String>,
     /// Each symbol explained: symbol, meaning, where its number comes from.
     #[serde(serialize_with = "legend")]

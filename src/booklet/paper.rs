@@ -4,7 +4,7 @@
 use serde::ser::SerializeSeq;
 use serde::{Serialize, Serializer};
 
-use super::block::{Column, Inline, Line, Table};
+use super::block::{Column, Inline, Line, Table, plain};
 use super::hold::{has_form, hold, kept};
 use crate::number::{Expression, Symbol};
 
@@ -35,6 +35,12 @@ impl Serialize for Running<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         running(self.0, to)
     }
+}
+
+/// Writes plain running texts.
+pub(super) fn texts<S: Serializer>(all: &[String], to: S) -> Result<S::Ok, S::Error> {
+    let line = |text: &String| plain(text.as_str());
+    to.collect_seq(all.iter().map(line).collect::<Vec<_>>().iter().map(|line| Running(line)))
 }
 
 /// Writes a line of running text, in which some words break nowhere. (To say so of every cell of a

@@ -44,7 +44,7 @@ pub fn work(sheet: &Sheet, plan: &Plan, fills: &[Worked<'_>], library: &Library)
     let target = &limits.bleach_target;
     let what = "available chlorine wanted";
     let c = take(sheet, "c", what, target.value, MILLIGRAM_PER_LITRE, data(target));
-    let name = Name::new("bleach-volume", "V_bleach", "Bleach to add");
+    let name = Name::new("bleach-volume", "V_bleach", "Bleach for cleaning");
     let one = Origin::Data("plain-arithmetic", "one litre, for any amount");
     let v = take(sheet, "V", "water", 1.0, LITRE, one);
     let per_litre = sheet.work(&name.of("one litre"), BleachVolume { c, v, s }).number();

@@ -209,9 +209,9 @@ fn capacity(sheet: &Sheet, bin: &Bin, fill: &Worked<'_>, need: Band, loss: f64) 
     let whole = |n: f64| (0..=10_000).take_while(|i| f64::from(*i) <= n + 1e-9).last();
     let carries = [at(need.low), expected, at(need.high)].map(|n| whole(n).unwrap_or(0));
     let need = litres("V_need", "needed, expected", need.expected);
-    let reserve = litres("V_res", "left with the roots", fill.plain.reserve_volume);
     let name = Name::new("filling-needed", "V_fit", "Filling that would carry all of it");
-    (carries, sheet.work(&name, FillingNeeded { need, reserve }).number())
+    let (filling, usable) = (fill.start_volume, fill.usable);
+    (carries, sheet.work(&name, FillingNeeded { filling, need, loss: lost, usable }).number())
 }
 
 /// One worked example of the share curve for each crop: on the dry day, or halfway.

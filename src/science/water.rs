@@ -64,23 +64,28 @@ impl<N: Number> Formula<N> for PlantsCarried<N> {
     }
 }
 
-/// Filling that would carry the plants there are (L).
+/// Filling of a larger bin of the same shape that would carry the plants there are (L): its reserve and its
+/// losses are larger, too.
 pub struct FillingNeeded<N> {
+    /// Filling of this bin (L).
+    pub filling: N,
     /// Water needed from set-out to last harvest (L).
     pub need: N,
-    /// Left with the roots (L).
-    pub reserve: N,
+    /// Lost otherwise from this bin, and part of that (L).
+    pub loss: N,
+    /// Between start and reserve line of this bin (L), more than is lost.
+    pub usable: N,
 }
 impl<N: Number> Formula<N> for FillingNeeded<N> {
     const CARD: Card = Card {
         id: "filling-needed",
-        says: "What is needed, and what the roots are left with",
+        says: "In proportion: this filling, what the plants drink over what it has for them",
         unit: unit::LITRE,
         source: "plain-arithmetic",
-        at: "sum",
+        at: "proportion",
     };
     fn value(self) -> N {
-        self.need + self.reserve
+        self.filling * (self.need - self.loss) / (self.usable - self.loss)
     }
 }
 
@@ -235,5 +240,23 @@ impl<N: Number> Formula<N> for Between<N> {
     };
     fn value(self) -> N {
         self.above - self.below
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: of 48.7 L 43.83 lie above the reserve and 2.435 are lost, so 41.395 are for plants that drink
+    /// 73.67; and the larger bin, with everything in proportion, carries just these.
+    #[test]
+    fn a_larger_bin_keeps_more_for_the_roots() {
+        let (filling, usable, loss) = (48.7, 43.83, 2.435);
+        let wanted = FillingNeeded { filling, need: 73.67 + loss, loss, usable }.value();
+        assert!((wanted - 86.67).abs() < 0.005, "{wanted}");
+        let by = wanted / filling;
+        let carries =
+            PlantsCarried { usable: by * usable, loss: by * loss, per_plant: 73.67 / 4.0 };
+        assert!((carries.value() - 4.0).abs() < 1e-9);
     }
 }

@@ -158,8 +158,8 @@ fn forecast(grow: &Grow<'_>, mix: usize) -> Option<String> {
     if !acidity.outside(one) && !acidity.outside(other) {
         return Some(format!(
             "Just mixed, it should read {reads}. That is in range, so most likely nothing is needed on \
-             the first day; as it climbs, the days after may need some. Too high all the same counts \
-             \"as forecast\" below."
+             the first day; as it climbs, the days after may need some. If it reads too high all the \
+             same, take it below as \"as high as forecast\"."
         ));
     }
     // The end that is nearer to the range already counts.

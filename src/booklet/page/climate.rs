@@ -72,22 +72,20 @@ fn outdoors(grow: &Grow<'_>) -> Option<String> {
     Some(format!("{low} to {high}"))
 }
 
-/// What is measured beside what each crop likes.
+/// What is measured beside what each crop likes. (Outdoors nights are below it and noons above: no news.)
 pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
     let (climate, facts, crops) = (&grow.results.climate, &grow.library.climate, crops(grow));
     let mut rows: Vec<Vec<Line>> = Vec::new();
     let mut row = |what: &str, yours: String, like: String| {
         rows.push(cells([what.into(), yours, like, String::new()]));
     };
-    let warmth = |span: &Span| warmth(span, grow.plan.system);
+    let warm = |span: &Span| warmth(span, grow.plan.system);
+    let air_of = |own: f64| likes(&crops, own, |crop| &crop.air, warm);
     if let Some(air) = grow.plan.climate.air {
-        let like = likes(&crops, air, |crop| &crop.air, warmth);
-        row("Air by day", degrees(air, grow.plan.system), like);
+        row("Air by day", degrees(air, grow.plan.system), air_of(air));
     }
     if let Some(air) = outdoors(grow) {
-        // Nights are below what suits, and noons above it.
-        let like = likes(&crops, f64::NAN, |crop| &crop.air, warmth);
-        row("Air of the plan's months, coldest and warmest of a day", air, like);
+        row("Air of the plan's months, coldest and warmest of a day", air, air_of(f64::NAN));
     }
     if let Some(deficit) = climate.deficit {
         let [low, high] = [&facts.deficit_low, &facts.deficit_high].map(|fact| fact.value);
@@ -95,9 +93,8 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
         row("Dryness of the air (VPD)", format!("{} kPa", figures::decimals(deficit, 2)), like);
     }
     if let Some(dli) = climate.dli {
-        let yours = format!("{} mol/m² a day", figures::decimals(dli, 1));
-        let like = likes(&crops, dli, |crop| &crop.light, |light| span(light, "mol"));
-        row("Light in a day (DLI)", yours, like);
+        let light = likes(&crops, dli, |crop| &crop.light, |light| span(light, "mol"));
+        row("Light in a day (DLI)", format!("{} mol/m² a day", figures::decimals(dli, 1)), light);
     }
     if let Some(oxygen) = climate.oxygen {
         let least = figures::plain(facts.oxygen_low.value, 2);

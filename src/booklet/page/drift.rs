@@ -5,6 +5,7 @@ use super::super::block::{Block, Column, Table, plain};
 use super::{one, paragraph, short_day, words};
 use crate::compute::BinResults;
 use crate::compute::drift::{With, half_gone};
+use crate::compute::season::Event;
 use crate::number::figures;
 
 /// What to top up with on a check day.
@@ -87,10 +88,12 @@ fn in_words(grow: &Grow<'_>, bin: usize) -> String {
         a if a < 0.05 => "Nearly all the nitrogen is nitrate: the pH may climb.",
         _ => "With nitrate and some ammonium the pH may go either way.",
     };
+    let changed = r.season.events().any(|(_, event)| matches!(event, Event::ChangeOut(_)));
     format!(
-        "On the last check day about {} that was put in is left. {ph}{} A meter reads all salts \
+        "On the last check day about {} that was put in{} is left. {ph}{} A meter reads all salts \
          together: it cannot tell nitrogen from calcium.",
         left.join(" and "),
+        if changed { " since the last change" } else { "" },
         match super::mixing::fed_by_dose(grow, grow.plan.bins[bin].mix) {
             fed if fed.is_empty() => String::new(),
             fed => format!(

@@ -27,7 +27,7 @@ pub(in super::super) fn gather_table(grow: &Grow<'_>) -> Vec<Block> {
         ("Syringes of 1 mL and 10 mL, a measured jug, a clean jar", "one each"),
         ("Tray for seedlings, thermometer", "one each"),
         ("Washing-up liquid and household bleach, for the end", "one bottle each"),
-        ("Goggles, gloves, apron for whoever doses pH", "one set each"),
+        ("Goggles, gloves, apron for whoever mixes, doses pH or cleans", "one set each"),
     ];
     let dry = |i: usize| !stock::unused(grow, i) && !liquid(&grow.plan.feeds[i].rate);
     if (0..grow.plan.feeds.len()).any(dry) || grow.plan.adjusters.iter().any(|a| a.dry) {

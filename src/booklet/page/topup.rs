@@ -52,7 +52,7 @@ fn caption(grow: &Grow<'_>, r: &BinResults) -> String {
     if changes(r) {
         format!(
             "Planned top-ups and changes, as expected, parts a day apart; go by the level you read: after a \
-             change it is the same, or at most {} higher.",
+             change leave it the same, or at most {} higher.",
             rise(grow)
         )
     } else {
@@ -97,7 +97,7 @@ fn topups_by_week(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     columns.extend(words([("Strength", 11), ("Change, at full strength", 11)]));
     let rise = rise(grow);
     let [what, after] = if changes(&grow.results.bins[bin]) {
-        [" and changes", &format!(": after a change it is the same, or at most {rise} higher")]
+        [" and changes", &format!(": after a change leave it the same, or at most {rise} higher")]
     } else {
         ["", ""]
     };

@@ -102,7 +102,9 @@ pub(super) fn legend<S: Serializer>(
     all: &[(Symbol, String, String)],
     to: S,
 ) -> Result<S::Ok, S::Error> {
-    to.collect_seq(all.iter().map(|(symbol, what, from)| (symbol, hold(what), hold(from))))
+    let lines = all.iter().map(|(symbol, what, from)| (symbol, plain(what.as_str()), from));
+    let lines: Vec<_> = lines.collect();
+    to.collect_seq(lines.iter().map(|(symbol, what, from)| (symbol, Running(what), hold(from))))
 }
 
 /// A line, written as [`line`] writes it.

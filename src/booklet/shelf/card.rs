@@ -174,9 +174,9 @@ fn topups(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             String::new(),
         ]));
     }
-    let mut columns = words([("Top up on", 6), ("With", 13)]);
+    let mut columns = words([("Top up on", 6), ("With", 12)]);
     columns.push(Column::numbers("To, no higher", 5));
-    columns.push(Column::numbers("About, in all", 5));
+    columns.push(Column::numbers("About, in all", 6));
     one(Table::printed("", columns, rows))
 }
 

@@ -575,7 +575,7 @@ fn inputs(e: &Expression, into: &mut Vec<Symbol>) {
 /// leaves a number out is right: not even the pots in thirty litres, or a tenth of a pH.
 #[test]
 fn a_number_left_out_is_not_accepted() {
-    let (mut single, mut close, mut straight) = (0, 0, 0);
+    let (mut single, mut close, mut straight, mut short) = (0, 0, 0, 0);
     for (name, text) in good_plans() {
         let key = blocks(&run::work(text, &name), true, 1);
         for asked in exercises(&key).filter(|w| w.others.is_none()) {
@@ -606,11 +606,27 @@ fn a_number_left_out_is_not_accepted() {
                     straight += 1;
                 }
             }
+            // Of a plain product, whoever forgets one factor, however near to one it is.
+            if asked.numbers.contains(" × ")
+                && !asked.numbers.contains(['+', '−', '÷', '²', '³', '('])
+            {
+                for (i, factor) in n.iter().enumerate() {
+                    let others = n.iter().enumerate().filter(|(k, _)| *k != i);
+                    let wrong = others.map(|(_, other)| other).product::<f64>();
+                    let passes = low <= wrong && wrong <= high;
+                    assert!(
+                        (factor - 1.0).abs() < 1e-12 || !passes,
+                        "{what}: {wrong} without {factor}"
+                    );
+                    short += 1;
+                }
+            }
             single += 1;
             close += usize::from(high - low < 0.015 * right.abs());
         }
     }
-    assert!(single > 100 && close > 20 && straight > 4, "{single} {close} {straight}");
+    assert!(single > 100 && close > 20, "{single} {close}");
+    assert!(straight > 4 && short > 50, "{straight} {short}");
 }
 
 /// A result that the next row of the same table begins with would only have to be copied up.

@@ -1,4 +1,4 @@
-//! What a key accepts: close enough that no number, and no part of a sum, can have been left out.
+//! What a key accepts: close enough that no number, part of a sum or factor can have been left out.
 
 use crate::number::expression::Term;
 use crate::number::{Expression, Step, Symbol, figures};
@@ -7,7 +7,7 @@ use crate::number::{Expression, Step, Symbol, figures};
 const SHARE: f64 = 0.01;
 
 /// How far from the answer is still right (in the unit of the answer): one per cent, but at most half
-/// of what leaving out any one number, or part of a sum, would change.
+/// of what leaving out any one number, part of a sum or factor would change.
 fn margin(step: &Step) -> f64 {
     let all = step.expression.value(None);
     let symbols = step.givens.iter().map(|g| step.expression.value(Some(&Symbol::of(&g.symbol))));
@@ -18,7 +18,7 @@ fn margin(step: &Step) -> f64 {
     told.fold(SHARE * step.value.abs(), f64::min)
 }
 
-/// What a tree comes to, and what with one part of one sum left out, for each of them.
+/// What a tree comes to, and what with one part of one sum, or factor of one product, left out, for each.
 type Shorter = (f64, Vec<f64>);
 
 /// Two trees under one sign.
@@ -47,7 +47,10 @@ fn shorter(whole: &Expression) -> Shorter {
         Expression::Choice { of: [a, b], .. } => two(a, b, &f64::min),
         Expression::Product { factors } => {
             let first = (1.0, Vec::new());
-            factors.iter().map(shorter).fold(first, |a, b| both(a, b, &|a, b| a * b))
+            let times = |a, b| both(a, b, &|a, b| a * b);
+            let (all, mut less) = factors.iter().map(shorter).fold(first, times);
+            less.extend(factors.iter().map(|factor| all / factor.value(None)));
+            (all, less)
         }
         Expression::Sum { terms } => {
             let signed = |t: &Term| one(&t.of, &|a| if t.minus { -a } else { a });

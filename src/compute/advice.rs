@@ -168,7 +168,8 @@ fn on_nights(desk: &Desk<'_>, bin: &Bin, dates: &Dates) {
             "nights of {coolest} °C are usual around \"{}\" in {name}; {crop} bears {least} °C",
             bin.called
         );
-        let help = "set it out later, bring it in for cold nights, or choose a crop for the cold (limits: \
+        let help = "set it out later, cover it in cold nights (a filled bin is not carried), or \
+                    choose a crop for the cold; these are means, single nights are colder (limits: \
                     common practice, no source)";
         desk.caution("cold-nights", &bin.place, message, help);
     }

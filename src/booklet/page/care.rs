@@ -184,7 +184,11 @@ pub(in super::super) fn bleach_table(grow: &Grow<'_>) -> Vec<Block> {
     let rows = by_bin(grow, rows);
     let columns =
         vec![Column::words("Bin", 4), Column::numbers("Water", 4), Column::numbers("Bleach", 3)];
-    one(Table::printed("If you fill the bin to its start line.", columns, rows))
+    one(Table::printed(
+        "Only for a bin that is filled instead of wiped, to its start line.",
+        columns,
+        rows,
+    ))
 }
 
 /// The grower's own notes, letter for letter, a paragraph for each of theirs.

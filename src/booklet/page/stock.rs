@@ -6,6 +6,7 @@ use super::gather::Item;
 use super::mixing::weight;
 use crate::compute::Mixing;
 use crate::compute::season::Event;
+use crate::library::Bottle;
 use crate::number::figures;
 use crate::plan::{Feed, LabelRate, Mix};
 
@@ -58,7 +59,7 @@ pub(super) fn feeds(grow: &Grow<'_>) -> Vec<Item> {
         }
         if let Some((grams, pairs)) = &bottled {
             let pairs = figures::plain(pairs.ceil(), 4);
-            let how_much = format!("{grams} to a bottle; pairs of bottles: {pairs}");
+            let how_much = format!("{grams}; pairs of bottles: {pairs}");
             all.push((labelled(feed), how_much));
         }
         if bottled.is_some() && first.0 == 0.0 {
@@ -94,13 +95,18 @@ fn labelled(feed: &Feed) -> String {
     }
 }
 
-/// What a bottle of concentrate takes of a feed, and how many pairs of bottles the grow takes.
+/// What which bottle of concentrate takes of a feed, and how many pairs of bottles the grow takes.
 fn bottled(grow: &Grow<'_>, feed: usize) -> Option<(String, f64)> {
     let of_mix = |(index, (mix, mixing)): (usize, (&Mix, &Mixing))| {
         let two = mixing.concentrate.as_ref()?;
         let own = two.parts.iter().find(|p| p.feed == feed)?;
+        let bottle = match own.bottle {
+            Bottle::A => "A",
+            Bottle::B => "B",
+        };
+        let taken = format!("{} to bottle {bottle}", weight(own.grams, mix.scale));
         let season = season_share(grow, index);
-        Some((weight(own.grams, mix.scale), season * mixing.total / two.makes))
+        Some((taken, season * mixing.total / two.makes))
     };
     grow.plan.mixes.iter().zip(&grow.results.mixing).enumerate().find_map(of_mix)
 }

@@ -141,8 +141,9 @@ pub(in super::super) fn changeout_table(grow: &Grow<'_>) -> Vec<Block> {
         columns.push(Column::numbers(head, 3));
     }
     let caption = "The facts that decide, as expected up to the last check day. EC, nitrogen and \
-                   potassium are strengths, against the fresh solution: half the litres at the first strength are 100 % here, though \
-                   half of what was put in is gone. Read the roots before the table.";
+                   potassium are strengths, against the fresh solution: half the litres at the \
+                   first strength are 100 % here, though half of what was put in is gone. Read the \
+                   roots before the table.";
     one(Table::printed(caption, columns, rows))
 }
 
@@ -200,9 +201,9 @@ pub(in super::super) fn notes(grow: &Grow<'_>) -> Vec<Block> {
 /// What must be said about kitchen and kit acids wherever they are dosed.
 pub(in super::super) fn acid_cautions() -> Vec<Block> {
     let text = "Goggles and gloves on. Adults dose. Acid or base goes into water, never water \
-                into acid or base. One bottle at a time; never pour two together; never near bleach. On \
-                skin or in eyes: rinse at once with running water, at least 15 minutes; the rest is under \
-                \"Before you mix\". The label and local rules win.";
+                into acid or base. One bottle at a time; never pour two together; never near \
+                bleach. On skin or in eyes: rinse at once with running water, at least 15 minutes; \
+                the rest is under \"Before you mix\". The label and local rules win.";
     vec![Block::Alert { voice: Voice::Warning, blocks: vec![paragraph(text)] }]
 }
 

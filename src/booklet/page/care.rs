@@ -186,7 +186,7 @@ pub(in super::super) fn bleach_table(grow: &Grow<'_>) -> Vec<Block> {
     let columns =
         vec![Column::words("Bin", 4), Column::numbers("Water", 4), Column::numbers("Bleach", 3)];
     one(Table::printed(
-        "Only for a bin that is filled instead of wiped, to its start line.",
+        "What filling to the start line would take; a bin that you cannot lift full is wiped instead.",
         columns,
         rows,
     ))

@@ -14,6 +14,7 @@ pub mod catalogue;
 pub mod compose;
 mod dimension;
 pub mod drawing;
+mod drawn;
 mod fault;
 pub mod folio;
 mod front;

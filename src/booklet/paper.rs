@@ -5,6 +5,7 @@ use serde::ser::SerializeSeq;
 use serde::{Serialize, Serializer};
 
 use super::block::{Column, Inline, Line, Table, plain};
+use super::drawn::drawn;
 use super::hold::{has_form, hold, kept};
 use crate::number::{Expression, Symbol};
 
@@ -86,15 +87,9 @@ impl Serialize for Words<'_> {
     }
 }
 
-/// Writes a formula twice, in symbols and with what is put in: the first is the same for every group of a
-/// class, so that the typesetter draws it once.
+/// Writes a formula as its template draws it.
 pub(super) fn arithmetic<S: Serializer>(whole: &Expression, to: S) -> Result<S::Ok, S::Error> {
-    #[derive(Serialize)]
-    struct Both {
-        symbols: Expression,
-        numbers: Expression,
-    }
-    Both { symbols: whole.symbols(), numbers: whole.numbers() }.serialize(to)
+    drawn(whole).serialize(to)
 }
 
 /// Writes what the symbols of a calculation are.

@@ -131,30 +131,6 @@ impl Expression {
         });
     }
 
-    /// Its symbols alone: the same whatever numbers are put in.
-    #[must_use]
-    pub fn symbols(&self) -> Self {
-        let mut symbols = self.clone();
-        symbols.leaves(&|leaf| {
-            if let Self::Given { number, unit, .. } = leaf {
-                (*number, *unit) = (String::new(), "".into());
-            }
-        });
-        symbols
-    }
-
-    /// Its numbers alone, with their units.
-    #[must_use]
-    pub fn numbers(&self) -> Self {
-        let mut numbers = self.clone();
-        numbers.leaves(&|leaf| {
-            if let Self::Given { symbol, .. } = leaf {
-                *symbol = Symbol::of("");
-            }
-        });
-        numbers
-    }
-
     /// Changes every number and input.
     fn leaves(&mut self, change: &dyn Fn(&mut Self)) {
         match self {
@@ -273,22 +249,6 @@ mod tests {
         assert_eq!(all.text(true), "(2 m − (2 m + (−3 m))) × (2 m)²");
         let ratio = Expression::Ratio { over: Box::new(sum), under: Box::new(a.times(b)) };
         assert_eq!(ratio.text(true), "(2 m + (−3 m)) ÷ (2 m × (−3 m))");
-    }
-
-    /// Symbols are the same whatever is put in, and numbers do not name what they are.
-    #[test]
-    fn symbols_and_numbers_come_apart() {
-        let two = |a: &str, b: &str| {
-            let half = Expression::Bare { number: "2".into() };
-            given("a_1", a, "m").plus(true, given("b", b, "s")).times(half)
-        };
-        let (one, other) = (two("3", "−4"), two("5", "6"));
-        assert_eq!(one.symbols(), other.symbols());
-        assert_ne!(one.numbers(), other.numbers());
-        let both = (one.symbols().text(false), one.numbers().text(true));
-        assert_eq!(both, (one.text(false), one.text(true)));
-        let json = serde_json::to_string(&[one.symbols(), one.numbers()]).unwrap();
-        assert_eq!((json.matches('3').count(), json.matches("symbol").count()), (1, 2), "{json}");
     }
 
     #[test]

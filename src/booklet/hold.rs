@@ -69,6 +69,9 @@ fn digits(token: &str) -> bool {
 
 /// The text with such breaks forbidden.
 pub(super) fn hold(text: &str) -> String {
+    if !text.contains(' ') {
+        return text.into();
+    }
     let mut held = String::with_capacity(text.len());
     let long = text.split(' ').count() > LONG;
     // What a symbol before it is.
@@ -121,12 +124,12 @@ fn torn(word: &str) -> bool {
 
 /// Whether a text has a form whose letter might stand alone at the end of a line: "N-nitrate".
 pub(super) fn has_form(text: &str) -> bool {
-    text.split(' ').map(bare).any(|word| word.get(1..2) == Some("-") && is_form(word))
+    text.contains('-') && text.split(' ').map(bare).any(|word| word.get(1..2) == Some("-") && is_form(word))
 }
 
 /// A word without the signs around it.
 fn bare(token: &str) -> &str {
-    token.trim_matches(|c| "\"(),.;:".contains(c))
+    token.trim_matches(|c| matches!(c, '"' | '(' | ')' | ',' | '.' | ';' | ':'))
 }
 
 /// Whether a word is the day of a month after its day of the week.
@@ -137,34 +140,32 @@ fn dated(before: &str, token: &str) -> bool {
 /// Whether a word stays with the one before it; whether that is the first.
 fn binds(before: &str, token: &str, next: Option<&str>, second: bool) -> bool {
     let bare = bare(token);
-    let after_number = before.ends_with(|c: char| c.is_ascii_digit());
-    let after_colon = before.ends_with(':');
-    let joins = is_unit(bare) || is_fraction(bare) || MONTHS.contains(&bare);
-    let counts = after_colon && digits(bare);
-    // A long blank may need a line to itself.
-    let fills = after_colon && token.starts_with('_') && token.len() <= BLANK;
-    // "Tote 1", "full pail 2"; one word and a number may need two lines.
-    let letter = token.len() == 1 && token.starts_with(|c: char| c.is_ascii_uppercase());
-    let names = next.is_none() && !second && (letter || token.len() <= 2 && digits(token));
-    let percent = next.is_some_and(|next| next.starts_with('%'));
-    let holds = percent && is_form(before) && token.starts_with(|c: char| c.is_ascii_digit());
-    let number = bare.starts_with(|c: char| c.is_ascii_digit());
-    let called = number && BEFORE.contains(&before.trim_start_matches('('));
-    let each = PER.contains(&before) && is_unit(bare);
+    let starts = |text: &str| text.as_bytes().first().copied().unwrap_or_default();
+    let ends = before.as_bytes().last().copied().unwrap_or_default();
     // A line does not begin with what is divided by.
-    let over = token == "÷" && after_number;
+    let joins = || {
+        let part = is_unit(bare) || is_fraction(bare) || MONTHS.contains(&bare);
+        token == "÷" || !token.starts_with('(') && part
+    };
+    // A long blank may need a line to itself.
+    let counts = || digits(bare) || token.starts_with('_') && token.len() <= BLANK;
+    // "Tote 1", "full pail 2"; one word and a number may need two lines.
+    let names = || {
+        let letter = token.len() == 1 && starts(token).is_ascii_uppercase();
+        letter || token.len() <= 2 && digits(token)
+    };
+    let holds = || is_form(before) && starts(token).is_ascii_digit();
+    let called = || BEFORE.contains(&before.trim_start_matches('('));
     // "4 × Basil", but not "559 × 330 × 203 mm".
     let word = |text: &str| text.starts_with(char::is_alphabetic);
-    let times = token == "×" && next.is_some_and(word) || before == "×" && word(token);
-    after_number && !token.starts_with('(') && joins
-        || counts
-        || fills
-        || names
-        || holds
-        || each
-        || times
-        || over
-        || called
+    let times = || token == "×" && next.is_some_and(word) || before == "×" && word(token);
+    ends.is_ascii_digit() && joins()
+        || ends == b':' && counts()
+        || next.is_none() && !second && names()
+        || next.is_some_and(|next| next.starts_with('%')) && holds()
+        || starts(bare).is_ascii_digit() && called()
+        || PER.contains(&before) && is_unit(bare)
+        || times()
 }
 
 #[cfg(test)]

@@ -166,7 +166,14 @@ pub fn make(
             "sheets of each group apart are not folded: leave out --apart, or fold".into(),
         ]);
     }
-    let Some(booklets) = class::booklets(worked, class, &stem) else { return Ok(Vec::new()) };
+    let booklets = std::thread::scope(|scope| {
+        // The typesetter reads its templates and fonts meanwhile.
+        if forms.iter().any(|form| *form != Form::Md) {
+            scope.spawn(paper::ready);
+        }
+        class::booklets(worked, class, &stem)
+    });
+    let Some(booklets) = booklets else { return Ok(Vec::new()) };
     let booklets = booklets.map_err(|e| vec![e])?;
     let named: Vec<_> = booklets.iter().map(|(name, booklet)| (name.clone(), booklet)).collect();
     let mut files = in_forms(worked, &named, forms, dir)?;

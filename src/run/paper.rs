@@ -34,6 +34,12 @@ pub(super) fn pdfs(booklets: &[(String, &Booklet)]) -> Vec<Result<Vec<u8>, Vec<S
     })
 }
 
+/// Reads what every booklet is set with.
+pub(super) fn ready() {
+    #[cfg(feature = "pdf")]
+    crate::write::pdf::ready(&LOOK);
+}
+
 #[cfg(feature = "pdf")]
 fn pdf(booklet: &Booklet) -> Result<Vec<u8>, Vec<String>> {
     crate::write::pdf::render(&typst::write(booklet), &LOOK)

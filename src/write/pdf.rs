@@ -62,6 +62,12 @@ pub fn render(
     typeset(copy, templates).map(|(bytes, _)| bytes)
 }
 
+/// Reads `templates` and the fonts, once for all booklets.
+pub(crate) fn ready(templates: &[(&'static str, &str)]) {
+    drop(fonts());
+    parsed(templates).for_each(drop);
+}
+
 /// Typesets a booklet as [`render`] does, and then sheets on which `template` places its pages.
 /// `place` says where, from the number of pages, as JSON for that template.
 ///

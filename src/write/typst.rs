@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::contents::{self, Room};
+use super::crew::side_by_side;
 use super::runs::{Placed, runs};
 use crate::booklet::Booklet;
 use crate::booklet::block::letters;
@@ -48,17 +49,21 @@ struct Sheets<'a> {
 #[must_use]
 pub fn write(booklet: &Booklet) -> Manuscript {
     let contents = contents::wanted(booklet).then(|| Room::of(booklet));
-    let runs = runs(booklet).into_iter().enumerate().map(|(i, pages)| Run {
-        json: json(&Sheets {
-            first: i == 0 && contents.is_none(),
-            pages: &pages,
-            carries: if i == 0 { &booklet.carries } else { &[] },
-        }),
-        titles: pages.iter().map(|page| letters(page.title.0)).collect(),
-        running: pages.first().map(|page| page.running.to_string()).unwrap_or_default(),
-        fixed: pages.iter().any(|page| page.id.starts_with("shelf-")),
-    });
-    Manuscript { runs: runs.collect(), json: json(booklet), contents }
+    let runs = runs(booklet);
+    let one = |i: usize| {
+        let pages = &runs[i];
+        Run {
+            json: json(&Sheets {
+                first: i == 0 && contents.is_none(),
+                pages,
+                carries: if i == 0 { &booklet.carries } else { &[] },
+            }),
+            titles: pages.iter().map(|page| letters(page.title.0)).collect(),
+            running: pages.first().map(|page| page.running.to_string()).unwrap_or_default(),
+            fixed: pages.iter().any(|page| page.id.starts_with("shelf-")),
+        }
+    };
+    Manuscript { runs: side_by_side(runs.len(), one), json: json(booklet), contents }
 }
 
 fn json(what: &impl Serialize) -> Vec<u8> {

@@ -13,7 +13,7 @@ struct Part<'a> {
     shape: Shape<'a>,
     /// Letters it takes on a line, about.
     long: f64,
-    /// How tightly it holds together: sums 1, products 2, powers 8, all else 9; a bar holds its own.
+    /// How tightly it holds together: see [`Expression::binds`].
     binds: u8,
     /// It has a ratio, and so needs a higher line.
     bar: bool,
@@ -77,14 +77,8 @@ struct Formula {
 impl Formula {
     fn part(self, e: &Expression) -> Part<'_> {
         let shape = self.shape(e);
-        let binds = match e {
-            // A negative number put in gets brackets, as on paper.
-            Expression::Given { number, .. } if self.numbers && number.starts_with('−') => 1,
-            Expression::Negative { .. } | Expression::Sum { .. } => 1,
-            Expression::Product { .. } => 2,
-            Expression::Power { .. } => 8,
-            _ => 9,
-        };
+        // A bar holds its own.
+        let binds = if matches!(e, Expression::Ratio { .. }) { 9 } else { e.binds(self.numbers) };
         Part { long: self.long(e), binds, bar: shape.bar(), shape }
     }
 
@@ -191,13 +185,11 @@ fn quantity(number: &str, unit: &str) -> String {
 
 /// Whether it may stand raised beside e.
 fn is_low(e: &Expression) -> bool {
-    match e {
-        Expression::Given { .. } => true,
-        Expression::Product { factors } => {
-            !factors.iter().any(|f| matches!(f, Expression::Ratio { .. } | Expression::Sum { .. }))
-        }
-        _ => false,
+    let tall = |e: &_| matches!(e, Expression::Ratio { .. } | Expression::Sum { .. });
+    if let Expression::Product { factors } = e {
+        return !factors.iter().any(tall);
     }
+    matches!(e, Expression::Given { .. })
 }
 
 #[cfg(test)]
@@ -238,18 +230,25 @@ mod tests {
         // 2.5, a space and mL; a sign (three bytes) and 3.
         assert_eq!(numbers["over"]["long"], 6.0 + 4.0 + 8.0);
         assert_eq!((&numbers["binds"], &numbers["bar"]), (&9.into(), &true.into()));
-        assert_eq!((&numbers["over"]["binds"], &numbers["over"]["bar"]), (&1.into(), &false.into()));
+        assert_eq!(
+            (&numbers["over"]["binds"], &numbers["over"]["bar"]),
+            (&1.into(), &false.into())
+        );
         assert_eq!(numbers["over"]["terms"][1]["of"]["binds"], 1);
         assert_eq!(symbols["over"]["terms"][1]["of"]["binds"], 9);
     }
 
     #[test]
     fn a_ratio_in_a_ratio_has_one_bar() {
-        let ratio = |over, under| Expression::Ratio { over: Box::new(over), under: Box::new(under) };
+        let ratio =
+            |over, under| Expression::Ratio { over: Box::new(over), under: Box::new(under) };
         let (a, b, c) = (given("a", "1", ""), given("b", "2", ""), given("c", "3", ""));
         let json = json(&ratio(ratio(a, b), c));
         let numbers = &json["numbers"];
-        assert_eq!((&numbers["over"]["text"], &numbers["under"]["is"]), (&"1".into(), &"product".into()));
+        assert_eq!(
+            (&numbers["over"]["text"], &numbers["under"]["is"]),
+            (&"1".into(), &"product".into())
+        );
         assert_eq!(numbers["under"]["bar"], false);
     }
 }

@@ -124,7 +124,8 @@ fn torn(word: &str) -> bool {
 
 /// Whether a text has a form whose letter might stand alone at the end of a line: "N-nitrate".
 pub(super) fn has_form(text: &str) -> bool {
-    text.contains('-') && text.split(' ').map(bare).any(|word| word.get(1..2) == Some("-") && is_form(word))
+    text.contains('-')
+        && text.split(' ').map(bare).any(|word| word.get(1..2) == Some("-") && is_form(word))
 }
 
 /// A word without the signs around it.

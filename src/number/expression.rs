@@ -24,11 +24,6 @@ impl Symbol {
         Self { base: base.into(), low: low.into() }
     }
 
-    /// Whether there is none.
-    fn is_empty(&self) -> bool {
-        self.base.is_empty()
-    }
-
     /// In one line, `base` or `base_sub`.
     #[must_use]
     pub fn text(&self) -> String {
@@ -37,7 +32,7 @@ impl Symbol {
 }
 
 /// A part of a sum.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Term {
     /// Taken away instead of added.
     pub minus: bool,
@@ -46,8 +41,7 @@ pub struct Term {
 }
 
 /// A piece of arithmetic.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(tag = "is", rename_all = "kebab-case")]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Expression {
     /// A number that stands in the formula.
     Bare {
@@ -56,11 +50,9 @@ pub enum Expression {
     },
     /// An input.
     Given {
-        /// Its symbol; empty where only numbers are drawn.
-        #[serde(skip_serializing_if = "Symbol::is_empty")]
+        /// Its symbol.
         symbol: Symbol,
-        /// Its number, as printed; empty where only symbols are drawn.
-        #[serde(skip_serializing_if = "String::is_empty")]
+        /// Its number, as printed.
         number: String,
         /// Its unit, or empty.
         unit: Cow<'static, str>,
@@ -215,7 +207,7 @@ impl Expression {
     }
 
     /// How tightly it holds together in a line: sums 1, products 2, powers 8, all else 9.
-    pub(super) fn binds(&self, numbers: bool) -> u8 {
+    pub(crate) fn binds(&self, numbers: bool) -> u8 {
         match self {
             // A negative number put in gets brackets, as on paper.
             Self::Given { number, .. } if numbers && number.starts_with('−') => 1,

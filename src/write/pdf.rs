@@ -163,7 +163,8 @@ fn entry(run: usize, size: u32) -> String {
 /// where it stands there, so each run has its own.
 fn entries(run: usize) -> impl Iterator<Item = Source> {
     [100].into_iter().chain(SIZES).map(move |size| {
-        let set = format!("#dressed(size: {size}, block(width: 100%, run(json(\"{}\"))))", pages(run));
+        let set =
+            format!("#dressed(size: {size}, block(width: 100%, run(json(\"{}\"))))", pages(run));
         source(&entry(run, size), &format!("#import \"/booklet.typ\": dressed, run\n{set}"))
     })
 }

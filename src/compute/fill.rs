@@ -38,6 +38,14 @@ pub struct Fill {
     pub lid: f64,
 }
 
+impl Fill {
+    /// Halfway between ceiling and reserve line: a bin that would not last is topped up from here (mm).
+    #[must_use]
+    pub fn halfway(&self) -> f64 {
+        f64::midpoint(self.ceiling, self.reserve)
+    }
+}
+
 /// A fill with the numbers later steps go on from.
 #[derive(Debug, Clone)]
 pub struct Worked<'s> {

@@ -187,7 +187,7 @@ impl Forecast<'_> {
     /// limit is rounded down, what is needed up.
     fn top_up(&self, s: &Stand) -> Option<f64> {
         let lines = self.lines;
-        let half = f64::midpoint(lines.ceiling, lines.reserve);
+        let half = lines.halfway();
         let to_next = self.gone(EXPECTED, s.at, s.next);
         let rest = self.gone(HIGH, s.at, self.last());
         let will_run_dry =

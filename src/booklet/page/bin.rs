@@ -28,6 +28,7 @@ pub(in super::super) fn lines_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         row("Start line", fill.start, Some(fill.start_volume), Some(start)),
         row("Pots' floor", fill.pot_bottom, None, None),
         row("Ceiling", fill.ceiling, Some(fill.ceiling_volume), Some(ceiling)),
+        row("Halfway", fill.halfway(), None, None),
         row("Reserve", fill.reserve, Some(fill.reserve_volume), Some(reserve)),
     ];
     let mut columns = words([("Line", 4)]);

@@ -83,8 +83,9 @@ fn living(grow: &Grow<'_>) -> Vec<Item> {
     let cube = |(size, crops): (String, BTreeMap<&str, u32>)| {
         let (n, all) =
             (crops.values().sum::<u32>(), crops.values().map(|n| spares(*n)).sum::<f64>());
-        let what = if size == FITTING { size } else { format!("Growing cubes, {size}") };
-        (what, format!("{n}; with spares {all}"))
+        let sized = if size == FITTING { size } else { format!("Growing cubes, {size}") };
+        let what = crops.into_keys().collect::<Vec<_>>().join(", ");
+        (format!("{sized}: {what}"), format!("{n}; with spares {all}"))
     };
     let mut items = Vec::new();
     items.extend(plants.into_iter().map(|((c, from), n)| item(format!("{c}, {from}"), n)));

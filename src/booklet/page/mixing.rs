@@ -128,7 +128,7 @@ pub(in super::super) fn elements_table(grow: &Grow<'_>, mix: usize) -> Vec<Block
         )];
     }
     if elements.iter().any(|e| e.water.is_some() || e.aim.is_some()) {
-        return one(whole_table(grow, mix));
+        return [one(whole_table(grow, mix)), unnamed(grow, mix)].concat();
     }
     let row = |e: &Added| -> Vec<Line> {
         cells([format!("{} ({})", e.name, e.symbol), figures::plain(e.amount, 3)])
@@ -144,7 +144,27 @@ pub(in super::super) fn elements_table(grow: &Grow<'_>, mix: usize) -> Vec<Block
     });
     let pair = || [Column::words("Element", 5), Column::numbers("mg/L added", 3)];
     let columns = pair().into_iter().chain(pair()).collect();
-    one(Table::printed("What the feeds add; the water brings its own.", columns, rows.collect()))
+    let caption = "What the feeds add; the water brings its own.";
+    [one(Table::printed(caption, columns, rows.collect())), unnamed(grow, mix)].concat()
+}
+
+/// Traces that plants need, by their symbols (common practice: what leaf feeds are sold with).
+const TRACES: [&str; 6] = ["Fe", "Mn", "B", "Zn", "Cu", "Mo"];
+
+/// What to do about traces that no label names.
+fn unnamed(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
+    let elements = &grow.results.mixing[mix].elements;
+    let fed = |symbol: &str| elements.iter().any(|e| e.symbol == symbol && e.amount > 0.0);
+    let traces: Vec<&str> = TRACES.into_iter().filter(|symbol| !fed(symbol)).collect();
+    let aim = &grow.plan.mixes[mix].aim;
+    if traces.is_empty() || aim.is_some() {
+        return Vec::new();
+    }
+    vec![paragraph(format!(
+        "No feed here names {}, traces that plants need. Many feeds carry them all the \
+         same: ask the maker, or take one whose label names them.",
+        traces.join(", ")
+    ))]
 }
 
 /// Water, feeds and aim side by side.

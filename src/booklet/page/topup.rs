@@ -33,7 +33,7 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
                 figures::length(check.level.expected, system),
                 figures::length(pour.to, system),
                 figures::volume(pour.litres, system),
-                pours(pour),
+                pours(pour, check.day),
             ])
         })
         .collect();
@@ -161,9 +161,13 @@ pub(in super::super) fn limits(all: &[f64], system: System) -> String {
     read.join(", then ")
 }
 
-fn pours(pour: &Pour) -> String {
+/// On how many days it is poured, and which is the last.
+fn pours(pour: &Pour, from: Date) -> String {
     match pour.pours {
         1 => "at once".into(),
-        n => format!("in {n} parts"),
+        n => {
+            let last = from.saturating_add((i64::from(n) - 1).days());
+            format!("in {n} parts, to {}", short_day(last))
+        }
     }
 }

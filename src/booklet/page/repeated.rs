@@ -1,4 +1,5 @@
-//! Calculations of one kind as the rows of a table: the numbers that differ, and the result.
+//! Calculations of one kind: those with the same numbers are told of once, the others are the rows of a
+//! table: the numbers that differ, and the result.
 
 use super::super::block::{Align, Column, Inline, Line, Table, plain};
 use super::working::about;
@@ -93,14 +94,21 @@ fn roomy(paper: Sheet) -> bool {
     matches!(paper, Sheet::A4 | Sheet::Letter)
 }
 
-/// The others of a kind; those with equal numbers share a row.
+/// What the first of a kind is worked for, and with the same numbers others.
+pub(super) fn alike(steps: &[&Step]) -> String {
+    let same = |step: &&&Step| equal(steps[0], steps[0], step);
+    all_of(&steps.iter().filter(same).copied().collect::<Vec<_>>())
+}
+
+/// Those of a kind whose numbers are not those of the first; those with equal numbers share a row.
 pub(super) fn others(steps: &[&Step], paper: Sheet) -> Option<Table> {
     let (first, rest) = steps.split_first()?;
+    let rest: Vec<&Step> = rest.iter().filter(|s| !equal(first, first, s)).copied().collect();
     if rest.is_empty() {
         return None;
     }
     let mut groups: Vec<Vec<&Step>> = Vec::new();
-    for step in rest {
+    for step in &rest {
         let same = |g: &&mut Vec<&Step>| equal(first, g[0], step);
         match groups.iter_mut().find(same) {
             Some(group) => group.push(step),
@@ -108,7 +116,7 @@ pub(super) fn others(steps: &[&Step], paper: Sheet) -> Option<Table> {
         }
     }
     let names: Vec<String> = groups.iter().map(|group| all_of(group)).collect();
-    let inputs = Inputs::of(first, rest, &names, paper);
+    let inputs = Inputs::of(first, &rest, &names, paper);
     let mut columns = inputs.columns();
     columns.push(Column::under(&first.symbol, Align::Right, inputs.result));
     let row = |(group, name): (&Vec<&Step>, String)| {

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::Grow;
 use super::super::block::{Block, Worked, plain};
-use super::repeated::others;
+use super::repeated::{alike, others};
 use crate::library::Library;
 use crate::number::{From, Step, Symbol};
 
@@ -75,7 +75,7 @@ pub(in super::super) fn working(grow: &Grow<'_>, folds: &[Fold<'_>]) -> Vec<Bloc
         let calculation = Block::Worked(Box::new(Worked {
             number: i + 1,
             title: first.what.into(),
-            about: about(first),
+            about: alike(&fold.steps),
             symbol: Symbol::of(&first.symbol),
             expression: first.expression.clone(),
             formula: first.formula.clone(),

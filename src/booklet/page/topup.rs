@@ -44,7 +44,7 @@ pub(in super::super) fn topup_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     for head in ["From about", "To, not higher", "About"] {
         columns.push(Column::numbers(head, 12));
     }
-    columns.push(Column::words("How", 10));
+    columns.push(Column::words("How", 14));
     one(Table::printed(&caption(grow, r), columns, rows))
 }
 

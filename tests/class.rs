@@ -62,6 +62,22 @@ fn sheet_and_key_have_the_same_exercises() {
     }
 }
 
+/// Readings are taken in the plan's own bins, whatever numbers a group has for its sums: each group plots
+/// over the forecast of the plan.
+#[test]
+fn every_group_plots_over_the_forecast_of_the_plan() {
+    let charts = |groups| -> Vec<String> {
+        let booklet = plan().worksheet(false, &class(groups)).unwrap().unwrap();
+        let plotting = booklet.pages.into_iter().filter(|page| page.id == "plotting");
+        let alt = |block| if let Block::Figure(drawing) = block { Some(drawing.alt) } else { None };
+        let figures = plotting.flat_map(|page| page.blocks).filter_map(alt);
+        figures.collect()
+    };
+    let own = charts(1);
+    assert!(!own.is_empty() && own.iter().all(|alt| alt.contains("169 mm")), "{own:?}");
+    assert_eq!(charts(3), [own.clone(), own.clone(), own].concat());
+}
+
 /// An answer of the key: what is accepted, and each wrong one with what it is said to reveal.
 struct Answer {
     accept: String,

@@ -39,15 +39,21 @@ impl Edition {
         Self { language: Arc::new(Language::of(plan)), key }
     }
 
-    /// The pages for one group; `group` is its number, 0 if there is but one.
+    /// The pages for one group: sums with the numbers of `grow`, readings of the plan's `own` bins. `group` is
+    /// its number, 0 if there is but one.
     ///
     /// # Errors
     /// A fault in a page template, with its place.
-    pub fn pages(&self, grow: &Grow<'_>, group: usize) -> Result<Vec<Page>, String> {
+    pub fn pages(
+        &self,
+        own: &Grow<'_>,
+        grow: &Grow<'_>,
+        group: usize,
+    ) -> Result<Vec<Page>, String> {
         let words = self.words()?;
         let name = if group > 0 { group.to_string() } else { String::new() };
         let mut pages = sheets(&words, grow, &name, self.key)?;
-        pages.extend(around(&words, grow, &name, self.key)?);
+        pages.extend(around(&words, [own, grow], &name, self.key)?);
         if group > 0 {
             let running = self.language.say(&format!("group {group}"));
             for page in &mut pages {
@@ -114,8 +120,14 @@ fn sheets(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
     Ok(pages)
 }
 
-/// The pages around the sums: what a unit of pH means, readings to write down and to plot.
-fn around(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<Page>, String> {
+/// The pages around the sums: what a unit of pH means, readings to write down and to plot. What is read is
+/// read in the plan's `own` bins: over the curves of a group's numbers every reading would be wrong.
+fn around(
+    words: &Words,
+    [own, grow]: [&Grow<'_>; 2],
+    name: &str,
+    key: bool,
+) -> Result<Vec<Page>, String> {
     let page = |id: &str, bin: &str, blocks: Blocks| {
         let sheet = group([("group", name.into()), ("key", key.into()), ("bin", bin.into())]);
         words.page(id, &Value::from_pairs([("sheet", sheet)]), &blocks)
@@ -129,12 +141,12 @@ fn around(words: &Words, grow: &Grow<'_>, name: &str, key: bool) -> Result<Vec<P
     if key {
         return Ok(pages);
     }
-    let blocks = Blocks::from([("readings_form", logarithm::readings_form(grow))]);
+    let blocks = Blocks::from([("readings_form", logarithm::readings_form(own))]);
     pages.push(page("readings", "", blocks)?);
     // Equal bins have one, to be copied.
     let mut kinds: Vec<&str> = Vec::new();
-    for (i, bin) in grow.plan.bins.iter().enumerate() {
-        let plot = fan::to_plot(grow, i, name);
+    for (i, bin) in own.plan.bins.iter().enumerate() {
+        let plot = fan::to_plot(own, i, name);
         if kinds.contains(&bin.called.as_str()) || plot.is_empty() {
             continue;
         }

@@ -72,11 +72,11 @@ fn by_group<T: Send>(
     make: impl Fn(Vec<Page>) -> Result<T, String> + Sync,
 ) -> Result<Vec<T>, String> {
     if groups.is_empty() {
-        return edition.pages(own, 0).and_then(make).map(|made| vec![made]);
+        return edition.pages(own, own, 0).and_then(make).map(|made| vec![made]);
     }
     let made = side_by_side(groups.len(), |i| {
         let (plan, results) = &groups[i];
-        make(edition.pages(&Grow { plan, results, ..*own }, i + 1)?)
+        make(edition.pages(own, &Grow { plan, results, ..*own }, i + 1)?)
     });
     made.into_iter().collect()
 }

@@ -148,7 +148,7 @@ pub(in super::super) fn elements_table(grow: &Grow<'_>, mix: usize) -> Vec<Block
     [one(Table::printed(caption, columns, rows.collect())), unnamed(grow, mix)].concat()
 }
 
-/// Traces that plants need, by their symbols (common practice: what leaf feeds are sold with).
+/// Traces that plants need and leaf feeds name, by their symbols (common practice, no source).
 const TRACES: [&str; 6] = ["Fe", "Mn", "B", "Zn", "Cu", "Mo"];
 
 /// What to do about traces that no label names.
@@ -162,7 +162,7 @@ fn unnamed(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     }
     vec![paragraph(format!(
         "No feed here names {}, traces that plants need. Many feeds carry them all the \
-         same: ask the maker, or take one whose label names them.",
+         same (common practice, no source): ask the maker, or take one whose label names them.",
         traces.join(", ")
     ))]
 }

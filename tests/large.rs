@@ -2,6 +2,7 @@
 
 use binleaf::booklet::Booklet;
 use binleaf::booklet::block::{Block, letters};
+use binleaf::booklet::drawing::{Drawing, Mark};
 use binleaf::run;
 use binleaf::write::{pdf, typst};
 use pdf_extract::{Document, MediaBox, OutputDev, OutputError, Transform, output_doc};
@@ -70,11 +71,17 @@ fn large(name: &str, text: &str) -> (Booklet, Letters) {
     let (plan, _) = worked.done.as_mut().unwrap_or_else(|| panic!("{name}"));
     plan.large = true;
     let booklet = worked.booklet().unwrap().unwrap();
-    let bytes = pdf::render(&typst::write(&booklet), &run::LOOK);
+    let seen = seen(name, &booklet);
+    (booklet, seen)
+}
+
+/// The letters of a booklet on paper.
+fn seen(name: &str, booklet: &Booklet) -> Letters {
+    let bytes = pdf::render(&typst::write(booklet), &run::LOOK);
     let bytes = bytes.unwrap_or_else(|e| panic!("{name}: {e:?}"));
     let mut letters = Letters::default();
     output_doc(&Document::load_mem(&bytes).unwrap(), &mut letters).unwrap();
-    (booklet, letters)
+    letters
 }
 
 /// `tests/reference/check_pdf.py` looks where the letters stand.
@@ -100,5 +107,40 @@ fn every_plan_can_be_printed_large_and_loses_nothing() {
             let Block::Paragraph { text } = pair[1] else { panic!("{name}: no words") };
             assert!(letters(text).contains(&drawing.alt), "{name}: {}", drawing.name);
         }
+    }
+}
+
+/// Cards, labels and how to use them are as large as the booklet; strips have large numbers.
+#[test]
+fn paper_for_the_shelf_is_large_too() {
+    for (name, text) in crate::good_plans() {
+        let whole = text.replace("\"A5\"", "\"A4\"").replace("\"half-letter\"", "\"letter\"");
+        let mut worked = run::work(whole, &name);
+        worked.done.as_mut().unwrap().0.large = true;
+        let shelf = worked.shelf().unwrap().unwrap();
+        let told = ["shelf", "shelf-card", "shelf-labels"];
+        let pages = shelf.pages.iter().filter(|page| told.contains(&page.id.as_str())).cloned();
+        let written = seen(&name, &Booklet { pages: pages.collect(), ..shelf.clone() });
+        let sizes = written.places.iter().map(|(_, [_, y, size])| {
+            // Head and foot of a sheet.
+            let inside = (0.06 * written.height..0.94 * written.height).contains(y);
+            if inside { *size } else { size + 5.0 }
+        });
+        let least = sizes.fold(f64::MAX, f64::min);
+        assert!(written.all > 1000 && least > 17.9, "{name}: {least} pt");
+        // Numbers of 18 pt, days of nearly 14: capitals are 0.7 em high.
+        let strips = shelf.pages.iter().flat_map(|page| &page.blocks);
+        let mut numbers = 0;
+        for block in strips {
+            let Block::Figure(Drawing { name, marks, .. }) = block else { continue };
+            for mark in marks.iter().filter(|_| name.starts_with("strip-")) {
+                let Mark::Words { size, text, .. } = mark else { continue };
+                let points = size / 0.7 / 25.4 * 72.0;
+                let number = text.parse::<f64>().is_ok();
+                assert!(points > if number { 17.9 } else { 13.7 }, "{name}: {text}, {points} pt");
+                numbers += usize::from(number);
+            }
+        }
+        assert!(numbers > 10, "{name}: {numbers}");
     }
 }

@@ -567,54 +567,91 @@ fn a_printed_strip_measures_what_it_says() {
     }
 }
 
-/// At each amount that a printed strip names the bin holds just that, whatever its shape and units.
+/// At each amount that a printed strip names the bin holds just that, whatever its shape and units, and in
+/// large letters; and the check bar is as long as it says.
 #[test]
 fn printed_strips_of_every_plan_are_true() {
-    let (mut seen, mut hidden) = (0, 0);
-    for (name, text) in good_plans() {
-        let worked = run::work(text, &name);
-        let booklet = worked.shelf().unwrap().unwrap();
-        let (plan, _) = worked.done.as_ref().unwrap();
-        // A US gallon (NIST Handbook 44, appendix C): beside large numbers, or beside small ones.
-        let units =
-            if plan.system == System::Metric { [1.0, 3.785411784] } else { [3.785411784, 1.0] };
-        let groups = 1..=plan.bins.len();
-        let strips = groups.filter_map(|i| alone(&booklet, &format!("strip-{i}-1")));
-        for (page, strip) in strips {
-            let named = |bin: &&Bin| strip.alt.contains(&format!("full size for {}", bin.name));
-            let bin = plan.bins.iter().find(named).unwrap();
-            let printed = Printed::find(&strip, sheet_of(&page, &strip), 1.0);
-            let [left, _, right, bottom] = frames(&strip)[0];
-            let floor = printed.across(left + 12.2, bottom).unwrap();
-            for mark in &strip.marks {
-                let Mark::Words { at: [x, y], align: Align::Right, text, size } = mark else {
-                    continue;
-                };
-                // The small ones are rounded to their last place.
-                let places = text.split_once('.').map_or(0, |(_, places)| places.len());
-                let (unit, round) = if *size > 2.0 {
-                    (units[0], 0.0)
-                } else {
-                    (units[1], 0.5 * 0.1_f64.powi(i32::try_from(places).unwrap()))
-                };
-                let Ok(amount) = text.parse::<f64>() else { continue };
-                if !(left..right).contains(x) {
-                    continue;
-                }
-                // One of the three lines may stand by it.
-                let Some(place) = printed.across(right - 4.0, *y) else {
-                    hidden += 1;
-                    continue;
-                };
-                let h = floor - place;
-                let holds = |h: f64| fill::liquid(bin, Library::embedded(), h) / unit;
-                let range = holds(h - OFF) - round..holds(h + OFF) + round;
-                assert!(range.contains(&amount), "{name}, {}: {text} at {h} mm", bin.name);
-                seen += 1;
+    for large in [false, true] {
+        let (mut seen, mut hidden) = (0, 0);
+        for (name, text) in good_plans() {
+            let mut worked = run::work(text, &name);
+            let (plan, _) = worked.done.as_mut().unwrap();
+            if large {
+                (plan.paper, plan.large) = (Sheet::A4, true);
+            }
+            let booklet = worked.shelf().unwrap().unwrap();
+            let (plan, _) = worked.done.as_ref().unwrap();
+            let strips = (1..=plan.bins.len())
+                .flat_map(|i| [1, 2].map(|page| format!("strip-{i}-{page}")))
+                .filter_map(|strip| alone(&booklet, &strip));
+            for (page, strip) in strips {
+                let named = |bin: &&Bin| strip.alt.contains(&format!("full size for {}", bin.name));
+                let bin = plan.bins.iter().find(named).unwrap();
+                let printed = Printed::find(&strip, sheet_of(&page, &strip), 1.0);
+                check_bar(&printed, plan.system);
+                amounts(&printed, bin, plan.system, [&mut seen, &mut hidden]);
             }
         }
+        assert!(seen > 60 && hidden * 8 < seen, "{seen} amounts were measured, {hidden} were not");
     }
-    assert!(seen > 60 && hidden * 8 < seen, "{seen} amounts were measured, {hidden} were not");
+}
+
+/// Measures the ends of a check bar.
+fn check_bar(printed: &Printed<'_>, system: System) {
+    let long = if system == System::Metric { 100.0 } else { 101.6 };
+    // Between the name and the strips, at half the height of the ends.
+    let comb = printed.drawing.marks.iter().find_map(|mark| {
+        let Mark::Comb { lines, .. } = mark else { return None };
+        let [[left, top], [_, below]] = *lines.first()?;
+        Some([left, f64::midpoint(top, below) - 2.3])
+    });
+    let [left, y] = comb.unwrap();
+    let ends = [left, left + long].map(|x| printed.along(x, y).unwrap());
+    let measured = ends[1] - ends[0];
+    assert!((measured - long).abs() < OFF, "{}: {measured} mm", printed.drawing.name);
+}
+
+/// Measures the amounts of the first part of a strip that has its floor.
+fn amounts(printed: &Printed<'_>, bin: &Bin, system: System, [seen, hidden]: [&mut usize; 2]) {
+    let strip = printed.drawing;
+    // A US gallon (NIST Handbook 44, appendix C): beside large numbers, or beside small ones.
+    let units = if system == System::Metric { [1.0, 3.785411784] } else { [3.785411784, 1.0] };
+    let [left, _, right, bottom] = frames(strip)[0];
+    let Some(at) = floor(strip) else { return };
+    let floor = printed.across(left + at, bottom).unwrap();
+    for mark in &strip.marks {
+        let Mark::Words { at: [x, y], align: Align::Right, text, size } = mark else { continue };
+        // The small ones are rounded to their last place.
+        let places = text.split_once('.').map_or(0, |(_, places)| places.len());
+        let (unit, round) = if *size > 2.0 {
+            (units[0], 0.0)
+        } else {
+            (units[1], 0.5 * 0.1_f64.powi(i32::try_from(places).unwrap()))
+        };
+        let Ok(amount) = text.parse::<f64>() else { continue };
+        if !(left..right).contains(x) {
+            continue;
+        }
+        // One of the three lines may stand by it.
+        let Some(place) = printed.across(right - 4.0, *y) else {
+            *hidden += 1;
+            continue;
+        };
+        let h = floor - place;
+        let holds = |h: f64| fill::liquid(bin, Library::embedded(), h) / unit;
+        let range = holds(h - OFF) - round..holds(h + OFF) + round;
+        assert!(range.contains(&amount), "{}, {}: {text} at {h} mm", strip.name, bin.name);
+        *seen += 1;
+    }
+}
+
+/// From the left edge of a strip that begins at the floor to where no number and no line stands (mm).
+fn floor(strip: &Drawing) -> Option<f64> {
+    let size = strip.marks.iter().find_map(|mark| {
+        let Mark::Words { size, text, .. } = mark else { return None };
+        (text == "0 = inside floor").then_some(*size)
+    })?;
+    Some(if size > 2.0 { 17.2 } else { 12.2 })
 }
 
 /// Lines for notes are as far apart as they are elsewhere, and the last has no room for another

@@ -52,8 +52,11 @@ fn checked(what: &str, booklet: &Booklet) -> Flaws {
         );
     }
     let little = letters.sheets.iter().filter(|count| **count < 100).count();
-    // A sheet of lines to write on has few letters, and is full.
-    let lines = |page: &&Page| matches!(page.blocks.last(), Some(Block::Lines { count: 0 }));
+    // A sheet of lines or of a log to write on has few letters, and is full.
+    let lines = |page: &&Page| {
+        let card = booklet.large && page.id == "shelf-card";
+        card || matches!(page.blocks.last(), Some(Block::Lines { count: 0 }))
+    };
     let little = little.saturating_sub(booklet.pages.iter().filter(lines).count());
     let (lone, lists) = (lone_rows(&document), last_items(&document));
     Flaws { sheets: letters.sheets.len(), little, lone, lists }
@@ -197,6 +200,7 @@ fn no_sheet_is_blank() {
         }
         worked.done.as_mut().unwrap().0.large = true;
         large += checked(name, &worked.booklet().unwrap().unwrap());
+        large += checked(&format!("{name}, shelf, large"), &worked.shelf().unwrap().unwrap());
     }
     assert!(usual.sheets > 100 && usual.little == 0 && usual.lone <= 1, "{usual:?}");
     let [parted, alone] = [0, 1].map(|i| usual.lists[i] + large.lists[i]);

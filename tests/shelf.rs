@@ -16,12 +16,22 @@ use proptest::prelude::*;
 
 use crate::good_plans;
 
-/// Width of a strip (mm).
+/// Width of a strip (mm), and of one in large letters.
 pub(crate) const WIDE: f64 = 54.0;
-const PAPERS: [Sheet; 4] = [Sheet::Letter, Sheet::A4, Sheet::A5, Sheet::HalfLetter];
+const LARGE: f64 = 82.0;
+/// Paper, and whether letters are large.
+const PAPERS: [(Sheet, bool); 6] = [
+    (Sheet::Letter, false),
+    (Sheet::A4, false),
+    (Sheet::A5, false),
+    (Sheet::HalfLetter, false),
+    (Sheet::Letter, true),
+    (Sheet::A4, true),
+];
 
-fn on(worked: &mut Worked, paper: Sheet) -> Booklet {
-    worked.done.as_mut().unwrap().0.paper = paper;
+fn on(worked: &mut Worked, (paper, large): (Sheet, bool)) -> Booklet {
+    let (plan, _) = worked.done.as_mut().unwrap();
+    (plan.paper, plan.large) = (paper, large);
     worked.shelf().unwrap().unwrap()
 }
 
@@ -282,7 +292,8 @@ fn strips_of_every_plan_and_paper_are_whole() {
                     booklet.paper.width - if booklet.paper.width < 170.0 { 24.0 } else { 38.0 };
                 assert!(strip.width <= room, "{name}: {} wide", strip.width);
                 for [left, _, right, bottom] in frames(strip) {
-                    assert!((right - left - WIDE).abs() < 1e-9 && bottom <= strip.height);
+                    let wide = if paper.1 { LARGE } else { WIDE };
+                    assert!((right - left - wide).abs() < 1e-9 && bottom <= strip.height);
                 }
                 let svg = svg::write(strip);
                 assert!(svg.contains(&format!("width=\"{}mm\"", strip.width)), "{name}: {svg:.90}");
@@ -320,8 +331,10 @@ fn glue_lines_meet(name: &str, strips: &[&Drawing]) {
             let words: Vec<(&[f64; 2], &String)> = words.collect();
             for (at, text) in words.iter().filter(|(_, t)| t.contains("glue here")) {
                 let near = words.iter().filter(|(other, t)| {
-                    // Both parts reach 6 mm beyond the line, which is 2 mm below its words.
-                    (other[1] - at[1] - 2.0).abs() < 4.0 && t.parse::<f64>().is_ok()
+                    // Both parts reach 6 mm beyond the line, which is 2 or 4 mm below its words.
+                    let (below, near) =
+                        if right - left > WIDE + 1.0 { (4.0, 2.5) } else { (2.0, 4.0) };
+                    (other[1] - at[1] - below).abs() < near && t.parse::<f64>().is_ok()
                 });
                 #[expect(clippy::cast_possible_truncation, reason = "hundredths of a millimetre")]
                 let far = |(other, t): &(&[f64; 2], &String)| {
@@ -431,7 +444,7 @@ mod paper {
     use super::*;
     use crate::print::bytes;
 
-    /// Every card is one sheet, with rows to write in; every page of strips too.
+    /// Every card is one sheet, with rows to write in, unless letters are large; every page of strips too.
     #[test]
     fn cards_and_strips_fit_their_page_on_every_paper() {
         for (name, text) in good_plans() {
@@ -441,12 +454,19 @@ mod paper {
                 let read = pdf_extract::extract_text_from_mem_by_pages(&bytes(&booklet)).unwrap();
                 let of = |id: &str| booklet.pages.iter().filter(|p| p.id == id).count();
                 let first = 1 + of("shelf-strip");
-                let (strips, rest) = read[1..].split_at(of("shelf-strip"));
+                // What to do with them takes two sheets of large letters.
+                let told = read.iter().take_while(|sheet| !sheet.contains("CHECK BAR")).count();
+                assert!((1..=1 + usize::from(paper.1)).contains(&told), "{name} {paper:?}");
+                let (strips, rest) = read[told..].split_at(of("shelf-strip"));
                 for sheet in strips {
                     assert!(
                         sheet.contains("Gauge strip") && sheet.contains("CHECK BAR"),
                         "{name} {paper:?}: a strip is not on the page of its words"
                     );
+                }
+                if paper.1 {
+                    cards_go_on(rest, of("shelf-card"));
+                    continue;
                 }
                 let (cards, rest) = rest.split_at(of("shelf-card"));
                 for (sheet, page) in cards.iter().zip(&booklet.pages[first..]) {
@@ -462,6 +482,21 @@ mod paper {
                 }
                 assert!(rest[0].contains("Labels to cut out"), "{name} {paper:?}");
             }
+        }
+    }
+
+    /// In large letters each card has its warnings, and ends with its log before another begins.
+    fn cards_go_on(sheets: &[String], count: usize) {
+        let cards: String = sheets
+            .iter()
+            .take_while(|sheet| !sheet.contains("Labels to cut out"))
+            .map(|sheet| sheet.replace('\n', " "))
+            .collect();
+        let parts: Vec<&str> = cards.split("One fill, ").skip(1).collect();
+        assert_eq!(parts.len(), count);
+        for part in parts {
+            let [warned, logged] = ["A lamp over it", "Added, "].map(|words| part.find(words));
+            assert!(warned.unwrap() < logged.unwrap(), "{part}");
         }
     }
 

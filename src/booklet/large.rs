@@ -6,6 +6,8 @@ use super::folio::Page;
 
 /// Writing rows are this much higher.
 const ROWS: f64 = 1.5;
+/// Drawings whose own letters are large.
+const LARGE: [&str; 2] = ["strip-", "lid-"];
 
 /// The pages, ready for large letters; `in_words` leads in what a drawing shows.
 pub(super) fn spread(pages: Vec<Page>, in_words: &str) -> Vec<Page> {
@@ -16,6 +18,10 @@ pub(super) fn spread(pages: Vec<Page>, in_words: &str) -> Vec<Page> {
 fn block(block: Block, in_words: &str) -> Vec<Block> {
     match block {
         Block::Table(table) => vec![Block::Table(one_column(table))],
+        // What is cut out has large letters itself.
+        Block::Figure(drawing) if LARGE.iter().any(|kind| drawing.name.starts_with(kind)) => {
+            vec![Block::Figure(drawing)]
+        }
         Block::Figure(drawing) => {
             let text = plain(format!("{in_words}: {}", drawing.alt));
             vec![Block::Figure(drawing), Block::Paragraph { text }]

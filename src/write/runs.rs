@@ -38,7 +38,7 @@ fn room(booklet: &Booklet, before: &Page, page: &Page) -> Option<f64> {
     if before.running != page.running || filled {
         return None;
     }
-    if is(&FOLLOW) || before.id == "shelf-lid" && page.id == "shelf-lid" {
+    if is(&FOLLOW) || before.id == "shelf-lid" && page.id == "shelf-lid" && !booklet.large {
         return Some(0.0);
     }
     if booklet.large && is(&TALL) {

@@ -41,8 +41,8 @@ pub(super) fn all(grow: &Grow<'_>) -> Vec<Value> {
         Value::from_pairs(own.into_iter().chain([("kind", "bleach".into())]))
     });
     let mut labels: Vec<Value> = bins.chain(adjusters).chain(bottles).chain(bleach).collect();
-    // Two stand side by side: the place of an odd one is to be filled in by hand.
-    if labels.len() % 2 == 1 {
+    // Two stand side by side, but not in large letters: the place of an odd one is to be filled in by hand.
+    if !grow.plan.large && labels.len() % 2 == 1 {
         labels.push(group([("kind", "spare".into())]));
     }
     labels

@@ -7,6 +7,7 @@ use super::super::dimension::{LETTERS, across, circle, fits, note, thin, up};
 use super::super::drawing::{Drawing, Mark};
 use super::super::values::Values;
 use super::super::words::Blocks;
+use super::hand::{Hand, hand};
 use super::ruler::{INSET, check_bar};
 use super::{together, values_of};
 use crate::compute::lid::{Lid, Opening, lid};
@@ -16,9 +17,12 @@ use crate::number::figures::{self, System};
 const SCALES: [f64; 11] = [1.0, 2.0, 2.5, 4.0, 5.0, 7.5, 10.0, 20.0, 50.0, 100.0, 200.0];
 /// Room left of, above, right of and below the outline (mm).
 const MARGIN: [f64; 4] = [24.0, 17.0, 12.0, 19.0];
-/// Tallest outline (mm), and what its page needs besides.
+/// Tallest outline (mm).
 const TALL: f64 = 120.0;
-const WORDS: f64 = 90.0;
+/// What its page needs besides (mm), and how much larger than usual a drawing is: usually, and beside large
+/// letters, of which its own are then some.
+const USUAL: [f64; 2] = [90.0, 1.0];
+const LARGE: [f64; 2] = [112.0, 1.5];
 /// First and second row of dimensions (mm from the outline).
 const ROWS: [f64; 2] = [7.0, 14.0];
 /// Positions that are listed one by one.
@@ -74,8 +78,7 @@ pub(super) fn page(
     room: [f64; 2],
     first: bool,
 ) -> (Values, Blocks) {
-    let bin = &grow.plan.bins[bins[0]];
-    let system = grow.plan.system;
+    let (bin, system) = (&grow.plan.bins[bins[0]], grow.plan.system);
     let found = lid(bin);
     let length = |mm: f64| figures::length(mm, system);
     let opening = found.as_ref().map_or("", |lid| match lid.opening {
@@ -143,25 +146,24 @@ fn places(lid: &Lid, system: System) -> String {
 }
 
 /// Room for a check bar below a drawing that is not made smaller (mm).
-fn bar(ratio: f64) -> f64 {
-    if ratio > 1.0 { 0.0 } else { 11.0 }
+fn bar(ratio: f64, hand: &Hand) -> f64 {
+    if ratio > 1.0 { 0.0 } else { hand.bar - 1.0 }
 }
 
 fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64; 2]) -> Drawing {
-    let size = size(lid);
-    let most = [room[0] - MARGIN[0] - MARGIN[2], room[1] - WORDS - MARGIN[1] - MARGIN[3]];
-    let tall = |by: f64| TALL.min(most[1] - bar(by));
-    let fit = |by: f64| size[0] / by <= most[0] && size[1] / by <= tall(by);
-    let ratio = SCALES.into_iter().find(|by| fit(*by)).unwrap_or(SCALES[10]);
+    let (size, hand) = (size(lid), hand(grow));
+    let [words, grown] = if grow.plan.large { LARGE } else { USUAL };
+    let [left, above, right, below] = MARGIN.map(|margin| margin * grown);
+    let most = [room[0] - left - right, room[1] - words - above - below];
+    let tall = |ratio: f64| TALL.min(most[1] - bar(ratio, hand));
+    let fit = |ratio: f64| size[0] / ratio <= most[0] && size[1] / ratio <= tall(ratio);
+    let ratio = SCALES.into_iter().find(|ratio| fit(*ratio)).unwrap_or(SCALES[10]);
     let system = grow.plan.system;
-    let view = View { lid, system, by: 1.0 / ratio, size };
+    let view = View { lid, system, by: 1.0 / (ratio * grown), size };
     let mut marks = Vec::new();
     outline(&mut marks, &view);
     holes(&mut marks, &view, grow.plan.bins[bins[0]].pot.hole);
     dimensions(&mut marks, &view);
-    // What is laid on a lid must be as large as it says.
-    let foot = MARGIN[1] + size[1] * view.by + MARGIN[3];
-    let long = if bar(ratio) > 0.0 { check_bar(&mut marks, system, foot) } else { 0.0 };
     let length = |mm: f64| figures::length(mm, system);
     let alt = format!(
         "Lid of {} from above: opening {} by {}, {} hole{} of {} diameter; centres {}",
@@ -173,14 +175,17 @@ fn drawing(grow: &Grow<'_>, bins: &[usize], lid: &Lid, name: String, room: [f64;
         length(grow.plan.bins[bins[0]].pot.hole),
         places(lid, system)
     );
-    Drawing {
-        name,
-        width: (MARGIN[0] + size[0] * view.by + MARGIN[2]).max(long + 2.0 * INSET),
-        height: foot + bar(ratio),
-        marks,
-        alt,
-        caption: caption(system, ratio),
+    let [width, height] = [left + size[0] / ratio + right, above + size[1] / ratio + below];
+    let caption = caption(system, ratio);
+    let drawn = Drawing { name, width: width / grown, height: height / grown, marks, alt, caption };
+    let mut drawn = drawn.grown(grown);
+    // What is laid on a lid must be as large as it says.
+    if ratio <= 1.0 {
+        let long = check_bar(&mut drawn.marks, system, height, hand);
+        drawn.width = drawn.width.max(long + 2.0 * INSET);
+        drawn.height += bar(ratio, hand);
     }
+    drawn
 }
 
 fn caption(system: System, ratio: f64) -> String {
@@ -189,7 +194,7 @@ fn caption(system: System, ratio: f64) -> String {
         System::Us => "inches",
     };
     let scale = figures::plain(ratio, 3);
-    let check = if bar(ratio) > 0.0 {
+    let check = if ratio <= 1.0 {
         " Print at 100 %, and measure the check bar before you lay it on."
     } else {
         ""

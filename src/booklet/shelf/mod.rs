@@ -13,10 +13,12 @@ use super::words::{Blocks, Words};
 use crate::plan::Bin;
 
 mod card;
+mod hand;
 mod label;
 mod lid;
 mod ruler;
 mod strip;
+mod told;
 
 /// Composes the shelf edition: how to use it, strips, cards, labels, lids.
 ///
@@ -24,8 +26,7 @@ mod strip;
 /// A fault in a page template, with its place.
 pub fn shelf(grow: &Grow<'_>) -> Result<Booklet, String> {
     let words = Words::new(BTreeMap::new(), Language::of(grow.plan))?;
-    // Strips are as long as they are and cards as large as they can be, whatever the letters.
-    let empty = Booklet { large: false, ..bound(grow, Vec::new()) };
+    let empty = bound(grow, Vec::new());
     let room = room(empty.paper.width, empty.paper.height);
     let sheets = strip::sheets(grow, room);
     let page = |id: &str, values: Values, blocks: &Blocks| {

@@ -3,21 +3,13 @@
 
 use super::super::block::Align;
 use super::super::drawing::Mark;
+use super::hand::Hand;
 use crate::number::figures::{self, System};
 
-/// Width of a strip (mm).
-pub(super) const WIDE: f64 = 54.0;
 /// Left of the first and right of the last strip, so that no frame is cut in half (mm).
 pub(super) const INSET: f64 = 1.0;
-/// Its head, above the marks (mm).
-pub(super) const HEAD: f64 = 10.0;
-/// Height of small letters and of the words of the lines (mm).
-const SMALL: f64 = 1.7;
-const LOUD: f64 = 2.1;
-/// Numbers and days stand so far from the ends of a part (mm), or are left out.
-const CLEAR: f64 = 1.7;
-/// Where the numbers of the right edge end, and what is free before them (mm).
-const NUMBERS: f64 = WIDE - 5.8;
+/// From the marks of an edge to its numbers (mm from the edge), and what is free before those of the right edge.
+const NUMBERS: f64 = 5.8;
 const FREE: f64 = 1.6;
 /// Room for small numbers (mm).
 const SMALL_WIDE: f64 = 5.5;
@@ -35,6 +27,8 @@ pub(super) enum Style {
 
 /// What a strip shows, whatever part of it is drawn.
 pub(super) struct Scale {
+    /// How large its letters are.
+    pub hand: &'static Hand,
     /// Which system its left edge has.
     pub system: System,
     /// Lines: how they are drawn, heights (mm).
@@ -57,13 +51,16 @@ pub(super) struct Scale {
 impl Scale {
     /// Where amounts in the other unit end, in small letters, left of the widest of the right edge (mm).
     fn other(&self) -> f64 {
+        let wide = |number: &str| self.hand.number(number);
         let widest = self.amounts.iter().filter_map(|(_, named)| Some(wide(&named.as_ref()?[0])));
-        NUMBERS - widest.fold(wide("10"), f64::max) - FREE
+        self.hand.wide - NUMBERS - widest.fold(wide("10"), f64::max) - FREE
     }
 
     /// Lines leave the numbers of both edges free: from where to where they are drawn (mm).
     fn strokes(&self) -> [[f64; 2]; 3] {
-        [[0.0, 5.2], [12.5, self.other() - SMALL_WIDE], [WIDE - 5.2, WIDE]]
+        let (hand, other) = (self.hand, self.other());
+        let to = if hand.both { other - SMALL_WIDE } else { other };
+        [[0.0, 5.2], [hand.inner, to], [hand.wide - 5.2, hand.wide]]
     }
 
     /// Middle of what stands between the numbers (mm).
@@ -71,13 +68,6 @@ impl Scale {
         let [from, to] = self.strokes()[1];
         f64::midpoint(from, to)
     }
-}
-
-/// Width of a large number (mm): in the face of the booklet a digit is 0.465 em, a point less than half of
-/// that, and an em as wide as capitals are high over 0.7.
-fn wide(number: &str) -> f64 {
-    let em = |letter: char| if letter.is_ascii_digit() { 0.465 } else { 0.24 };
-    number.chars().map(em).sum::<f64>() * LOUD / 0.7
 }
 
 /// A part of it: from one height to another (mm), with its left and its lower edge on paper.
@@ -95,8 +85,8 @@ impl Part {
     }
 
     /// Whether words at a height stay clear of the edges.
-    fn clear(&self, h: f64) -> bool {
-        h - self.from > CLEAR && self.to - h > CLEAR
+    fn clear(&self, hand: &Hand, h: f64) -> bool {
+        h - self.from > hand.small && self.to - h > hand.small
     }
 
     fn has(&self, h: f64) -> bool {
@@ -110,8 +100,10 @@ fn words(at: [f64; 2], align: Align, size: f64, text: &str) -> Mark {
 
 /// Draws a part.
 pub(super) fn draw(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
-    let top = part.to + HEAD;
-    let corners = [(0.0, part.from), (WIDE, part.from), (WIDE, top), (0.0, top)];
+    let Hand { wide, small, inner, .. } = *scale.hand;
+    let by = scale.hand.by();
+    let top = part.to + scale.hand.head;
+    let corners = [(0.0, part.from), (wide, part.from), (wide, top), (0.0, top)];
     let points = corners.map(|(x, h)| part.at(x, h)).to_vec();
     marks.push(Mark::Area { points, grey: None, weight: 0.15 });
     head(marks, scale, part);
@@ -120,29 +112,35 @@ pub(super) fn draw(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
     for (style, h) in scale.lines.iter().filter(|(_, h)| part.has(*h)) {
         line(marks, scale, part, (*style, *h));
     }
-    for (h, day) in scale.days.iter().filter(|(h, _)| part.clear(*h)) {
-        let (from, to) = (part.at(14.5, *h), part.at(17.5, *h));
+    for (h, day) in scale.days.iter().filter(|(h, _)| part.clear(scale.hand, *h)) {
+        let (from, to) = (part.at(inner + 2.0, *h), part.at(inner + 5.0, *h));
         marks.push(Mark::Line { from, to, weight: 0.25, dashed: false });
-        marks.push(words(part.at(18.5, *h), Align::Left, SMALL, day));
+        marks.push(words(part.at(inner + 6.0, *h), Align::Left, small, day));
     }
     for (i, h) in scale.glue.iter().enumerate().filter(|(_, h)| part.has(**h)) {
         let letter = char::from(b'A' + u8::try_from(i % 26).unwrap_or(0));
         stroke(marks, scale, part, *h, 0.2, false);
         let text = format!("{letter}: glue here :{letter}");
-        marks.push(words(part.at(scale.middle(), h + 2.0), Align::Centre, SMALL, &text));
+        marks.push(words(part.at(scale.middle(), h + 2.0 * by), Align::Centre, small, &text));
     }
     if part.from <= 0.0 {
-        marks.push(words(part.at(scale.middle(), 2.2), Align::Centre, SMALL, "0 = inside floor"));
+        let at = part.at(scale.middle(), 2.2 * by);
+        marks.push(words(at, Align::Centre, small, "0 = inside floor"));
     }
 }
 
 fn head(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
-    let [name, which] = &scale.head;
-    marks.push(words(part.at(WIDE / 2.0, part.to + 7.3), Align::Centre, LOUD, &clip(name, 30)));
-    marks.push(words(part.at(scale.middle(), part.to + 3.0), Align::Centre, SMALL, which));
-    marks.push(words(part.at(1.5, part.to + 3.0), Align::Left, LOUD, scale.units[0]));
-    marks.push(words(part.at(WIDE - 1.5, part.to + 3.0), Align::Right, LOUD, scale.units[1]));
-    marks.push(words(part.at(scale.other(), part.to + 3.0), Align::Right, SMALL, scale.units[2]));
+    let Hand { wide, head, small, loud, .. } = *scale.hand;
+    let ([name, which], [own, right, other]) = (&scale.head, scale.units);
+    let [upper, lower] = [0.73, 0.3].map(|share| part.to + share * head);
+    let name = clip(name, scale.hand.name);
+    marks.push(words(part.at(wide / 2.0, upper), Align::Centre, loud, &name));
+    marks.push(words(part.at(scale.middle(), lower), Align::Centre, small, which));
+    marks.push(words(part.at(1.5, lower), Align::Left, loud, own));
+    marks.push(words(part.at(wide - 1.5, lower), Align::Right, loud, right));
+    if scale.hand.both {
+        marks.push(words(part.at(scale.other(), lower), Align::Right, small, other));
+    }
 }
 
 /// As many letters as there is room for.
@@ -170,25 +168,33 @@ fn heights(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
             _ => 2.2,
         };
         lines.push([part.at(0.0, h), part.at(long, h)]);
-        if n % every == 0 && part.clear(h) {
+        if n % every == 0 && part.clear(scale.hand, h) {
             let number = match scale.system {
                 System::Metric => n,
                 System::Us => n / every,
             };
-            marks.push(words(part.at(5.8, h), Align::Left, LOUD, &number.to_string()));
+            marks.push(words(
+                part.at(NUMBERS, h),
+                Align::Left,
+                scale.hand.loud,
+                &number.to_string(),
+            ));
         }
     }
     marks.push(Mark::Comb { lines, weight: 0.15 });
 }
 
 fn amounts(marks: &mut Vec<Mark>, scale: &Scale, part: &Part) {
+    let Hand { wide, small, loud, both, .. } = *scale.hand;
     let mut lines = Vec::new();
     for (h, number) in scale.amounts.iter().filter(|(h, _)| part.has(*h)) {
         let long = if number.is_some() { 5.0 } else { 2.6 };
-        lines.push([part.at(WIDE - long, *h), part.at(WIDE, *h)]);
-        if let Some([number, other]) = number.as_ref().filter(|_| part.clear(*h)) {
-            marks.push(words(part.at(NUMBERS, *h), Align::Right, LOUD, number));
-            marks.push(words(part.at(scale.other(), *h), Align::Right, SMALL, other));
+        lines.push([part.at(wide - long, *h), part.at(wide, *h)]);
+        if let Some([number, other]) = number.as_ref().filter(|_| part.clear(scale.hand, *h)) {
+            marks.push(words(part.at(wide - NUMBERS, *h), Align::Right, loud, number));
+            if both {
+                marks.push(words(part.at(scale.other(), *h), Align::Right, small, other));
+            }
         }
     }
     marks.push(Mark::Comb { lines, weight: 0.15 });
@@ -202,34 +208,35 @@ fn stroke(marks: &mut Vec<Mark>, scale: &Scale, part: &Part, h: f64, weight: f64
 }
 
 fn line(marks: &mut Vec<Mark>, scale: &Scale, part: &Part, (style, h): (Style, f64)) {
-    let middle = scale.middle();
+    let (middle, by) = (scale.middle(), scale.hand.by());
+    let Hand { wide, small, loud, .. } = *scale.hand;
     let name = match style {
         Style::Start => "START LINE",
         Style::Ceiling => "CEILING",
         Style::Reserve => "RESERVE",
     };
-    let above = if style == Style::Reserve { -2.3 } else { 2.3 };
-    marks.push(words(part.at(middle, h + above), Align::Centre, LOUD, name));
+    let off = loud / 2.0 + 1.25;
+    let off = if style == Style::Reserve { -off } else { off };
+    marks.push(words(part.at(middle, h + off), Align::Centre, loud, name));
     match style {
         Style::Start => {
             stroke(marks, scale, part, h, 0.6, false);
-            for (edge, tip) in [(0.0, 3.0), (WIDE, WIDE - 3.0)] {
+            for (edge, tip) in [(0.0, 3.0), (wide, wide - 3.0)] {
                 let points = vec![part.at(edge, h + 1.5), part.at(edge, h - 1.5), part.at(tip, h)];
                 marks.push(Mark::Area { points, grey: Some(0.0), weight: 0.0 });
             }
         }
         Style::Ceiling => {
             stroke(marks, scale, part, h, 0.5, true);
-            let text = "top up no higher";
-            marks.push(words(part.at(middle, h - 2.0), Align::Centre, SMALL, text));
-            if scale.lower {
-                let text = "later lower: bin's page";
-                marks.push(words(part.at(middle, h - 4.4), Align::Centre, SMALL, text));
+            let lines = below_ceiling(scale).iter().zip([2.0, 4.4, 6.8]);
+            for (text, down) in lines {
+                let at = part.at(middle, h - down * by);
+                marks.push(words(at, Align::Centre, small, text));
             }
         }
         Style::Reserve => {
             let dot = |x: f64| [part.at(x, h), part.at(x + 0.8, h)];
-            let dots = (0..30).map(|i| 0.5 + 1.8 * f64::from(i));
+            let dots = (0..50).map(|i| 0.5 + 1.8 * f64::from(i));
             let free = |x: &f64| scale.strokes().iter().any(|[a, b]| a <= x && x + 0.8 <= *b);
             let lines = dots.filter(free).map(dot).collect();
             marks.push(Mark::Comb { lines, weight: 0.8 });
@@ -237,13 +244,27 @@ fn line(marks: &mut Vec<Mark>, scale: &Scale, part: &Part, (style, h): (Style, f
     }
 }
 
+/// What stands under the ceiling, line by line.
+fn below_ceiling(scale: &Scale) -> &'static [&'static str] {
+    match (scale.lower, scale.hand.both) {
+        (false, _) => &["top up no higher"],
+        (true, true) => &["top up no higher", "later lower: bin's page"],
+        (true, false) => &["top up no higher", "later lower:", "see the bin's page"],
+    }
+}
+
 /// The check bar with its marks, `top` mm below the upper edge of a drawing; its length (mm).
-pub(super) fn check_bar(marks: &mut Vec<Mark>, system: System, top: f64) -> f64 {
+pub(super) fn check_bar(
+    marks: &mut Vec<Mark>,
+    system: System,
+    top: f64,
+    &Hand { bar, loud, both, .. }: &Hand,
+) -> f64 {
     let (long, parts, name) = match system {
         System::Metric => (100.0, 10_u32, "CHECK BAR: 100 mm from end to end"),
         System::Us => (4.0 * 25.4, 8, "CHECK BAR: 4 in from end to end"),
     };
-    let y = top + 7.0;
+    let y = top + bar - 5.0;
     marks.push(Mark::Line { from: [INSET, y], to: [INSET + long, y], weight: 0.3, dashed: false });
     let tick = |i: u32| {
         let x = INSET + long * f64::from(i) / f64::from(parts);
@@ -251,8 +272,12 @@ pub(super) fn check_bar(marks: &mut Vec<Mark>, system: System, top: f64) -> f64 
         [[x, y - high], [x, y + high]]
     };
     marks.push(Mark::Comb { lines: (0..=parts).map(tick).collect(), weight: 0.2 });
-    let at = [INSET + long / 2.0, top + 2.6];
-    marks.push(words(at, Align::Centre, LOUD, name));
+    // Large words say less, and begin where the bar does.
+    let (x, align, name) = match name.strip_suffix(" from end to end") {
+        Some(short) if !both => (0.0, Align::Left, short),
+        _ => (long / 2.0, Align::Centre, name),
+    };
+    marks.push(words([INSET + x, top + loud / 2.0 + 1.55], align, loud, name));
     long
 }
 

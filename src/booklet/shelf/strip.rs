@@ -6,7 +6,9 @@ use super::super::drawing::{Drawing, Mark};
 use super::super::page::{cells, one, strength, words};
 use super::super::values::Values;
 use super::super::words::Blocks;
-use super::ruler::{HEAD, INSET, Part, Scale, Style, WIDE, check_bar, draw, read};
+use super::hand::{Hand, hand};
+use super::ruler::{INSET, Part, Scale, Style, check_bar, draw};
+use super::told::alt;
 use super::{alike, nameless, together, values_of};
 use crate::compute::gauge;
 use crate::number::figures::{self, System};
@@ -14,21 +16,14 @@ use crate::number::unit::LITRES_PER_US_GALLON;
 
 /// Between two strips on a page (mm).
 const GAP: f64 = 4.0;
-/// Room for the check bar above the strips (mm).
-const BAR: f64 = 12.0;
-/// Room for title and words of a page of strips (mm), and for another line of its title.
-const WORDS: f64 = 41.0;
-const TITLE_LINE: f64 = 8.0;
 /// Two parts overlap so much (mm).
 const OVERLAP: f64 = 12.0;
-/// A glue line keeps so far from other lines (mm).
-const APART: f64 = 7.0;
 /// The strip goes on so far above the start line (mm).
 const ABOVE: f64 = 7.0;
-/// Least distance of two amounts, and of two that are named (mm).
-const AMOUNTS: [f64; 2] = [1.4, 5.0];
-/// Least distance of two days (mm).
-const DAYS: f64 = 3.3;
+/// Least distance of two amounts (mm).
+const AMOUNTS: f64 = 1.4;
+/// What the words about walls that lean take of a page in large letters (mm).
+const LEAN: f64 = 36.0;
 
 /// A page of strips.
 pub(super) struct Sheet {
@@ -52,16 +47,18 @@ pub(super) fn sheets(grow: &Grow<'_>, room: [f64; 2]) -> Vec<Sheet> {
 
 fn of(grow: &Grow<'_>, index: usize, bins: &[usize], room: [f64; 2]) -> Vec<Sheet> {
     let (mut scale, top) = scale(grow, bins);
-    // Letters of a title that stand on one line; with what part it is, 33 more than the name.
-    let letters = if room[0] > 150.0 { 56 } else { 48 };
-    let lines = (scale.head[0].chars().count() + 33) / letters;
-    let more = TITLE_LINE * f64::from(u32::try_from(lines).unwrap_or(9));
-    let tallest = room[1] - WORDS - more - BAR - HEAD;
+    let hand = scale.hand;
+    // With what part it is, a title has 33 letters more than the name.
+    let lines = (scale.head[0].chars().count() + 33) / hand.titled;
+    let more = hand.title * f64::from(u32::try_from(lines).unwrap_or(9));
+    let leans = grow.plan.large && lean(grow, bins[0]).is_some();
+    let words = hand.words + more + if leans { LEAN } else { 0.0 };
+    let tallest = room[1] - words - hand.bar - hand.head;
     scale.glue = glue(&scale, top, tallest);
     days(grow, bins[0], &mut scale);
     let parts = parts(&scale.glue, top);
     // At least two stand side by side on the smallest paper.
-    let side_by_side = (1..20).take_while(|n| columns_wide(*n) <= room[0]).count().max(1);
+    let side_by_side = (1..20).take_while(|n| columns_wide(hand, *n) <= room[0]).count().max(1);
     let times = (side_by_side / parts.len()).clamp(1, bins.len());
     let prints = bins.len().div_ceil(times);
     let mut sheets = Vec::new();
@@ -80,8 +77,8 @@ fn of(grow: &Grow<'_>, index: usize, bins: &[usize], room: [f64; 2]) -> Vec<Shee
     sheets
 }
 
-fn columns_wide(columns: i32) -> f64 {
-    f64::from(columns) * (WIDE + GAP) - GAP + 2.0 * INSET
+fn columns_wide(hand: &Hand, columns: i32) -> f64 {
+    f64::from(columns) * (hand.wide + GAP) - GAP + 2.0 * INSET
 }
 
 /// What the strip of some bins shows, and how high it reaches (mm); glue and days come later.
@@ -98,9 +95,12 @@ fn scale(grow: &Grow<'_>, bins: &[usize]) -> (Scale, f64) {
         System::Us => amount * LITRES_PER_US_GALLON,
     };
     let names = |amount: f64| [figures::plain(amount, 4), small(other(amount))];
-    let amounts = gauge::amounts(bin, grow.library, top.min(fill.depth), litres, AMOUNTS);
+    let hand = hand(grow);
+    let apart = [AMOUNTS, hand.amounts];
+    let amounts = gauge::amounts(bin, grow.library, top.min(fill.depth), litres, apart);
     let amounts = amounts.iter().map(|a| (a.height, a.named.then(|| names(a.amount))));
     let scale = Scale {
+        hand,
         system,
         lines: [
             (Style::Start, fill.start),
@@ -127,7 +127,7 @@ fn glue(scale: &Scale, top: f64, tallest: f64) -> Vec<f64> {
     if top <= tallest {
         return Vec::new();
     }
-    let clear = |h: f64| scale.lines.iter().all(|(_, line)| (line - h).abs() > APART);
+    let clear = |h: f64| scale.lines.iter().all(|(_, line)| (line - h).abs() > scale.hand.apart);
     let lines = |count: u32| -> Vec<f64> {
         let even = (1..count).map(|i| top * f64::from(i) / f64::from(count));
         let moved = even.map(|h| {
@@ -149,22 +149,24 @@ fn parts(glue: &[f64], top: f64) -> Vec<[f64; 2]> {
 
 /// Expected levels that do not run into the words of a line or into each other, early ones first.
 fn days(grow: &Grow<'_>, bin: usize, scale: &mut Scale) {
+    let by = scale.hand.by();
     let taken = |h: f64| {
         let by_line = scale.lines.iter().any(|(style, line)| {
             let (below, above) = match style {
                 Style::Start => (1.8, 5.8),
-                Style::Ceiling if scale.lower => (7.0, 5.8),
+                Style::Ceiling if scale.lower && scale.hand.both => (7.0, 5.8),
+                Style::Ceiling if scale.lower => (9.4, 5.8),
                 Style::Ceiling => (4.6, 5.8),
                 Style::Reserve => (5.2, 1.8),
             };
-            h > line - below && h < line + above
+            h > line - by * below && h < line + by * above
         });
-        by_line || h < 5.0 || scale.glue.iter().any(|g| h > g - 1.8 && h < g + 4.6)
+        by_line || h < 5.0 * by || scale.glue.iter().any(|g| h > g - 1.8 * by && h < g + 4.6 * by)
     };
     let mut days: Vec<(f64, String)> = Vec::new();
     for check in &grow.results.bins[bin].season.checks {
         let h = check.level.expected;
-        if !taken(h) && days.iter().all(|(other, _)| (other - h).abs() >= DAYS) {
+        if !taken(h) && days.iter().all(|(other, _)| (other - h).abs() >= scale.hand.days) {
             days.push((h, check.day.strftime("%-d %b").to_string()));
         }
     }
@@ -179,21 +181,22 @@ fn drawing(
     (first, all): (usize, usize),
 ) -> Drawing {
     let mut marks: Vec<Mark> = Vec::new();
-    let bar = check_bar(&mut marks, scale.system, 0.0);
-    let tall = parts.iter().map(|[from, to]| to - from).fold(0.0, f64::max) + HEAD;
+    let Hand { wide, head, bar: above, .. } = *scale.hand;
+    let bar = check_bar(&mut marks, scale.system, 0.0, scale.hand);
+    let tall = parts.iter().map(|[from, to]| to - from).fold(0.0, f64::max) + head;
     let mut left = INSET;
     for (i, &[from, to]) in parts.iter().enumerate() {
-        let foot = BAR + HEAD + to - from;
+        let foot = above + head + to - from;
         if all > 1 {
             scale.head[1] = format!("part {} of {all}", (first + i) % all + 1);
         }
         draw(&mut marks, scale, &Part { from, to, left, foot });
-        left += WIDE + GAP;
+        left += wide + GAP;
     }
     Drawing {
         name,
         width: (left - GAP).max(INSET + bar) + INSET,
-        height: BAR + tall + 0.5,
+        height: above + tall + 0.5,
         marks,
         alt: alt(grow, scale, bins, parts),
         caption: format!("1 : 1. Cut along the thin frames; {}.", zero(first, all)),
@@ -207,33 +210,6 @@ fn zero(first: usize, all: usize) -> &'static str {
         (0, _) => "the lower edge of part 1 is the zero",
         _ => "the zero is the lower edge of part 1, on another sheet",
     }
-}
-
-fn alt(grow: &Grow<'_>, scale: &Scale, bins: &[usize], parts: &[[f64; 2]]) -> String {
-    let system = scale.system;
-    let fill = &grow.results.bins[bins[0]].fill;
-    let (low, high) = (parts[0][0], parts.iter().map(|p| p[1]).fold(0.0, f64::max));
-    let inside = |h: f64| (low..=high).contains(&h);
-    let amounts = scale.amounts.iter().filter(|(h, _)| inside(*h)).filter_map(|(h, number)| {
-        let ([own, other], [_, unit, small]) = (number.as_ref()?, scale.units);
-        Some(format!("{own} {unit} ({other} {small}) at {}", read(system, *h)))
-    });
-    let days = scale.days.iter().filter(|(h, _)| inside(*h));
-    let days = days.map(|(h, day)| format!("{day} at {}", read(system, *h)));
-    let days: Vec<String> = days.collect();
-    let days = if days.is_empty() { "none".to_string() } else { days.join(", ") };
-    format!(
-        "Gauge strip at full size for {}, from {} to {} above the inside floor, with a check bar. \
-         Start line at {}, ceiling at {}, reserve at {}. Left in the bin: {}. Expected levels: \
-         {days}.",
-        together(grow, bins),
-        read(system, low),
-        read(system, high),
-        read(system, fill.start),
-        read(system, fill.ceiling),
-        read(system, fill.reserve),
-        amounts.collect::<Vec<_>>().join(", "),
-    )
 }
 
 /// The first page: what to print and how to use it.
@@ -250,13 +226,18 @@ pub(super) fn overview(grow: &Grow<'_>, sheets: &[Sheet]) -> (Values, Blocks) {
         ])
     });
     let mut columns = words([("Strips for", 6)]);
-    for head in ["Strips needed", "Parts of one", "Pages", "Print each so often"] {
+    let large = ["Strips", "Parts", "Pages", "Prints"];
+    let usual = ["Strips needed", "Parts of one", "Pages", "Print each so often"];
+    for head in if grow.plan.large { large } else { usual } {
         columns.push(Column::numbers(head, 3));
     }
     let table = Table::printed("", columns, rows.collect());
     let metric = grow.plan.system == System::Metric;
     let split = sheets.iter().any(|s| s.parts[1] > 1);
-    let values = values_of("shelf", [("metric", metric.into()), ("split", split.into())]);
+    let values = values_of(
+        "shelf",
+        [("metric", metric.into()), ("split", split.into()), ("large", grow.plan.large.into())],
+    );
     (values, Blocks::from([("strips_table", one(table))]))
 }
 
@@ -272,13 +253,17 @@ fn which(sheet: &Sheet) -> String {
     }
 }
 
+/// How much too much a strip along the wall of a bin reads at the start line (mm); less than a millimetre
+/// tells nobody anything.
+fn lean(grow: &Grow<'_>, bin: usize) -> Option<f64> {
+    let start = grow.results.bins[bin].fill.start;
+    gauge::along_wall(&grow.plan.bins[bin], start).filter(|mm| *mm >= 1.0)
+}
+
 /// A page of strips.
 pub(super) fn page(grow: &Grow<'_>, sheet: &Sheet) -> (Values, Blocks) {
     let system = grow.plan.system;
     let bin = sheet.bins[0];
-    let start = grow.results.bins[bin].fill.start;
-    // Less than a millimetre tells nobody anything.
-    let lean = gauge::along_wall(&grow.plan.bins[bin], start).filter(|mm| *mm >= 1.0);
     let values = values_of(
         "strip",
         [
@@ -286,7 +271,8 @@ pub(super) fn page(grow: &Grow<'_>, sheet: &Sheet) -> (Values, Blocks) {
             ("which", if sheet.parts[1] > 1 { which(sheet).into() } else { "".into() }),
             ("prints", sheet.prints.to_string().into()),
             ("metric", (system == System::Metric).into()),
-            ("lean", lean.map_or(String::new(), |mm| figures::decimals(mm, 1)).into()),
+            ("large", grow.plan.large.into()),
+            ("lean", lean(grow, bin).map_or(String::new(), |mm| figures::decimals(mm, 1)).into()),
             ("split", (sheet.parts[1] > 1).into()),
             ("copies", sheet.bins.len().to_string().into()),
         ],

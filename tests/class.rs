@@ -125,6 +125,36 @@ fn beside(table: &Table, row: &[Vec<binleaf::booklet::block::Inline>]) -> Answer
     Answer { accept: letters(&row[2]), wrong }
 }
 
+/// Whoever copies the result that is worked above a table is never right in it.
+#[test]
+fn no_worked_result_can_be_copied() {
+    let mut seen = 0;
+    for (name, text) in good_plans() {
+        let plan = run::work(text, &name);
+        for groups in [1, 5] {
+            let key = blocks(&plan, true, groups);
+            for worked in exercises(&key).filter(|w| w.others.is_some()) {
+                let result = number(worked.result.split(' ').next().unwrap());
+                for answer in judged(worked) {
+                    let (from, to) = ends(&answer.accept);
+                    let place = format!("{name} {} {}", worked.number, worked.title);
+                    assert!(!(from..=to).contains(&result), "{place}: {result}");
+                    seen += 1;
+                }
+            }
+        }
+    }
+    assert!(seen > 1000, "{seen}");
+}
+
+/// The least and the most that is accepted: "3.5 to 3.9 L", or one number.
+fn ends(accept: &str) -> (f64, f64) {
+    let mut words = accept.split(' ');
+    let from = number(words.next().unwrap());
+    let to = if words.next() == Some("to") { number(words.next().unwrap()) } else { from };
+    (from, to)
+}
+
 /// What a wrong answer is said to reveal is never within what is accepted.
 #[test]
 fn no_likely_mistake_is_accepted() {
@@ -133,9 +163,7 @@ fn no_likely_mistake_is_accepted() {
         let plan = run::work(text, &name);
         for (title, answers) in answered(&blocks(&plan, true, 1)) {
             for Answer { accept, wrong } in answers {
-                let ends = accept.split(' ').filter_map(|t| t.replace('−', "-").parse().ok());
-                let ends: Vec<f64> = ends.collect();
-                let (low, high) = (ends[0], ends[ends.len() - 1]);
+                let (low, high) = ends(&accept);
                 for (value, says) in wrong {
                     let outside = value < low || value > high;
                     assert!(outside, "{name} {title}: {value}, {says}, in {accept}");
@@ -237,7 +265,7 @@ fn groups_have_their_own_numbers() {
     let results: Vec<String> = exercises(&two).map(|w| w.result.clone()).collect();
     let (first, second) = results.split_at(results.len() / 2);
     let differ = first.iter().zip(second).filter(|(a, b)| a != b).count();
-    assert!(3 * differ > 2 * first.len(), "{differ} of {}", first.len());
+    assert!(8 * differ > 7 * first.len(), "{differ} of {}", first.len());
     assert_ne!(first[0], second[0], "the first exercise can be copied from the next table");
     let sheets = plan.worksheet(false, &class(2)).unwrap().unwrap().pages;
     let heads: Vec<&str> = sheets.iter().map(|page| page.running.as_str()).collect();

@@ -90,5 +90,5 @@ pub(super) fn between(value: f64, margin: f64) -> Option<String> {
     let high = ((value + margin) / one + 1e-9).floor() * one;
     // An end above the next power of ten has a digit more.
     let [from, to] = [low, high].map(|end| figures::plain(end, 5));
-    (one <= margin && from != to).then(|| format!("{from} to {to}"))
+    (low < high && from != to).then(|| format!("{from} to {to}"))
 }

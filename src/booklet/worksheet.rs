@@ -9,6 +9,7 @@ use std::sync::Arc;
 use minijinja::value::Value;
 
 use super::Grow;
+use super::accept;
 use super::block::{Align, Block, Column, Line, Table, Worked, plain};
 use super::compose::bound;
 use super::folio::{Booklet, Page};
@@ -172,7 +173,13 @@ fn different<'a>(
         // What begins with the result of the row above would tell it; the first of all is worked.
         let above = steps.get(1..).and_then(<[_]>::last);
         let told = above.is_some_and(|above| takes(step, above));
-        if steps.len() <= MOST && !told && met.insert((step.card.id, step.numbers.as_str())) {
+        // Nor is one asked whose key would take what is worked above it.
+        let copied = steps.first().is_some_and(|first| accept::within(first.value, step));
+        if steps.len() <= MOST
+            && !told
+            && !copied
+            && met.insert((step.card.id, step.numbers.as_str()))
+        {
             steps.push(step);
         }
     }

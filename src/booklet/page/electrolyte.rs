@@ -2,7 +2,7 @@
 //! together.
 
 use super::super::Grow;
-use super::super::block::{Align, Block, Column, Line, Table};
+use super::super::block::{Align, Block, Column, Inline, Line, Table};
 use super::{cells, one, paragraph, words};
 use crate::compute::Jar;
 use crate::compute::balance::Ion;
@@ -195,42 +195,53 @@ pub(in super::super) fn saturation_table(grow: &Grow<'_>, mix: usize) -> Vec<Blo
 
 /// Jar trial and water report together: what comes the next day.
 pub(in super::super) fn jar_note(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
-    grow.results.jars[mix].iter().map(|jar| paragraph(told(jar))).collect()
+    let note = |jar| Block::Paragraph { text: sentences(told(jar)) };
+    grow.results.jars[mix].iter().map(note).collect()
+}
+
+/// Sentences of a paragraph, each a text of its own: other languages have words for each, not for all that may
+/// stand together.
+fn sentences(all: Vec<String>) -> Line {
+    let text = |text: String| Inline::Text { text };
+    let after = |(i, sentence): (usize, String)| {
+        [(i > 0).then(|| text(" ".into())), Some(text(sentence))].into_iter().flatten()
+    };
+    all.into_iter().enumerate().flat_map(after).collect()
 }
 
 /// What the jar told, in words.
-fn told(jar: &Jar) -> String {
+fn told(jar: &Jar) -> Vec<String> {
     let ph = |v: f64| figures::decimals(v, 1);
     let count = |mol: f64| figures::plain((1000.0 * mol).abs(), 2);
-    let way = |v: f64, up: &str, down: &str| if v >= 0.0 { up.to_string() } else { down.into() };
     let unknown = jar.unknown;
-    let [low, high] = jar.next_day;
-    let buffer = if unknown.buffer == 0.0 {
-        String::new()
-    } else {
-        let more = way(unknown.buffer, "more", "less");
-        format!(" and {} mmol/L of buffer {more}", count(unknown.buffer))
+    let kind = if unknown.base >= 0.0 { "base" } else { "acid" };
+    let buffer = match unknown.buffer {
+        0.0 => String::new(),
+        more if more > 0.0 => format!(", and {} mmol/L of buffer more", count(more)),
+        less => format!(", and {} mmol/L of buffer less", count(less)),
     };
-    format!(
-        "If the jar was read at once, its carbon dioxide was still in it. With the water's carbon \
-         counted, the jar tells what the label does not: {} mmol/L {}{} than counted{}. The curve \
-         then lies about {} from the readings, {} at most.{} After the first day's dose by the jar the \
-         bin will stand at about pH {} in air.",
-        count(unknown.base),
-        way(unknown.base, "of base more", "of acid more"),
-        buffer,
-        if jar.feed_known {
-            ""
-        } else {
-            " (the feed itself was not counted: its weight is not known)"
-        },
-        figures::decimals(unknown.off, 2),
-        figures::decimals(unknown.worst, 2),
-        if unknown.off > POOR {
-            " That is not near: the dose in all is the smaller of this and what the report says."
-        } else {
-            ""
-        },
-        if ph(low) == ph(high) { ph(low) } else { format!("{} to {}", ph(low), ph(high)) },
-    )
+    let [low, high] = jar.next_day.map(ph);
+    let next = if low == high { low } else { format!("{low} to {high}") };
+    let (off, most) = (figures::decimals(unknown.off, 2), figures::decimals(unknown.worst, 2));
+    let mut all = vec![
+        "If the jar was read at once, its carbon dioxide was still in it.".to_string(),
+        format!(
+            "With the water's carbon counted, the jar tells what the label does not: {} mmol/L of {kind} \
+             more than counted{buffer}.",
+            count(unknown.base)
+        ),
+    ];
+    if !jar.feed_known {
+        all.push("The feed itself was not counted: its weight is not known.".into());
+    }
+    all.push(format!("The curve then lies about {off} from the readings, {most} at most."));
+    if unknown.off > POOR {
+        let poor =
+            "That is not near: the dose in all is the smaller of this and what the report says.";
+        all.push(poor.into());
+    }
+    all.push(format!(
+        "After the first day's dose by the jar the bin will stand at about pH {next} in air."
+    ));
+    all
 }

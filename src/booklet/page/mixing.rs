@@ -41,7 +41,7 @@ pub(super) fn amount(amount: &Amount, step: Option<f64>) -> String {
         ways.push(if spoons > 0.0 {
             format!("{} tsp{error}", figures::mixed(spoons, 8))
         } else {
-            "less than 1/8 tsp: weigh it".into()
+            "less than 1/8 tsp (weigh it)".into()
         });
     }
     ways.join(" or ")

@@ -122,10 +122,12 @@ fn torn(word: &str) -> bool {
     word.contains('/') && is_unit(word) || word.contains('-') && is_form(word)
 }
 
-/// Whether a text has a form whose letter might stand alone at the end of a line: "N-nitrate".
-pub(super) fn has_form(text: &str) -> bool {
-    text.contains('-')
-        && text.split(' ').map(bare).any(|word| word.get(1..2) == Some("-") && is_form(word))
+/// Whether a cell has a form whose letter might stand alone at the end of a line: "N-nitrate", or, among other
+/// words, a unit that might be torn at its slash.
+pub(super) fn tears(text: &str) -> bool {
+    let any = |tears: &dyn Fn(&str) -> bool| text.split(' ').map(bare).any(tears);
+    text.contains('-') && any(&|word| word.get(1..2) == Some("-") && is_form(word))
+        || text.contains('/') && text.split(' ').count() >= LONG && any(&torn)
 }
 
 /// A word without the signs around it.

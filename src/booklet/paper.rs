@@ -6,7 +6,7 @@ use serde::{Serialize, Serializer};
 
 use super::block::{Column, Inline, Line, Table, plain};
 use super::drawn::drawn;
-use super::hold::{has_form, hold, kept};
+use super::hold::{hold, kept, tears};
 use crate::number::{Expression, Symbol};
 
 /// Writes a text.
@@ -18,7 +18,7 @@ pub(super) fn held<S: Serializer>(text: &str, to: S) -> Result<S::Ok, S::Error> 
 pub(super) fn line<S: Serializer>(line: &Line, to: S) -> Result<S::Ok, S::Error> {
     match line.as_slice() {
         [] => to.serialize_str(""),
-        [Inline::Text { text }] if has_form(text) => words(text, to),
+        [Inline::Text { text }] if tears(text) => words(text, to),
         [Inline::Text { text }] => held(text, to),
         pieces => pieces.serialize(to),
     }
@@ -97,9 +97,13 @@ pub(super) fn legend<S: Serializer>(
     all: &[(Symbol, String, String)],
     to: S,
 ) -> Result<S::Ok, S::Error> {
-    let lines = all.iter().map(|(symbol, what, from)| (symbol, plain(what.as_str()), from));
+    let lines = all.iter().map(|(symbol, what, from)| {
+        let [what, from] = [what, from].map(|text| plain(text.as_str()));
+        (symbol, what, from)
+    });
     let lines: Vec<_> = lines.collect();
-    to.collect_seq(lines.iter().map(|(symbol, what, from)| (symbol, Running(what), hold(from))))
+    let running = |(symbol, what, from)| (symbol, Running(what), Running(from));
+    to.collect_seq(lines.iter().map(|(symbol, what, from)| running((*symbol, what, from))))
 }
 
 /// A line, written as [`line`] writes it.
@@ -207,7 +211,7 @@ impl Serialize for Table {
         };
         let plain = |(cell, _): (&Line, _)| match cell.as_slice() {
             [] => true,
-            [Inline::Text { text }] => !has_form(text),
+            [Inline::Text { text }] => !tears(text),
             _ => false,
         };
         let cells = Cells {

@@ -27,6 +27,9 @@ use crate::plan::{Plan, Sheet};
 /// Exercises of one kind that are printed; more would be drill.
 const MOST: usize = 5;
 
+/// Share of a column that a result is written in by hand.
+const WRITTEN: usize = 15;
+
 /// A class edition: exercises, or their answers, for one group of pupils or for several.
 pub struct Edition {
     language: Arc<Language>,
@@ -253,9 +256,9 @@ fn lines(numbers: &str, paper: Sheet) -> usize {
 /// The numbers of the other exercises, with room for their results.
 fn blanks(first: &Step, others: &[&Step], paper: Sheet) -> Table {
     let names: Vec<String> = others.iter().map(|step| working::about(step)).collect();
-    let inputs = Inputs::of(first, others, &names, paper);
+    let inputs = Inputs::of(first, others, &names, (paper, WRITTEN));
     let mut columns = inputs.columns();
-    columns.push(Column::under(&first.symbol, Align::Left, 15));
+    columns.push(Column::under(&first.symbol, Align::Left, inputs.result()));
     let row = |step: &&Step| -> Vec<Line> {
         let mut row = inputs.cells(working::about(step), step);
         row.push(plain(String::new()));

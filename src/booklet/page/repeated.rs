@@ -20,12 +20,13 @@ pub(in super::super) struct Inputs<'a> {
 }
 
 impl<'a> Inputs<'a> {
-    /// Of the first, which is worked in full, and the others, with what their rows are for.
+    /// Of the first, which is worked in full, and the others, with what their rows are for; results have
+    /// `room` at least, as a share of the sheet.
     pub(in super::super) fn of(
         first: &'a Step,
         others: &[&Step],
         names: &[String],
-        paper: Sheet,
+        (paper, room): (Sheet, usize),
     ) -> Self {
         let most = if roomy(paper) { 6 } else { 5 };
         let differs =
@@ -39,11 +40,11 @@ impl<'a> Inputs<'a> {
             share(longest(&mut shown)).max(9)
         };
         let numbers: Vec<usize> = differ.iter().map(put_in).collect();
-        let result = share(longest(&mut others.iter().map(|s| s.result.chars().count()))).max(11);
+        let result = share(longest(&mut others.iter().map(|s| s.result.chars().count()))).max(room);
         // Numbers stand in one line; what a row is for gets the rest, as far as its words ask for it. If they
         // took more than two lines, the numbers stand together.
-        let room: usize = if roomy(paper) { 107 } else { 85 };
-        let left = room.saturating_sub(numbers.iter().sum::<usize>() + result);
+        let line: usize = if roomy(paper) { 107 } else { 85 };
+        let left = line.saturating_sub(numbers.iter().sum::<usize>() + result);
         let name = share(longest(&mut names.iter().map(|name| name.chars().count())));
         let apart = differ.len() <= most && name <= 2 * left.max(18);
         let what_for = if apart { name.min(left) } else { name.min(27) }.max(18);
@@ -56,6 +57,11 @@ impl<'a> Inputs<'a> {
     /// Some numbers are the same everywhere, and are not printed again.
     pub(in super::super) fn some_are_left_out(&self) -> bool {
         self.differ.len() < self.first.givens.len()
+    }
+
+    /// Share of the column of results.
+    pub(in super::super) fn result(&self) -> u32 {
+        self.result
     }
 
     /// Columns for what the calculation is for and what is put in.
@@ -116,7 +122,7 @@ pub(super) fn others(steps: &[&Step], paper: Sheet) -> Option<Table> {
         }
     }
     let names: Vec<String> = groups.iter().map(|group| all_of(group)).collect();
-    let inputs = Inputs::of(first, &rest, &names, paper);
+    let inputs = Inputs::of(first, &rest, &names, (paper, 11));
     let mut columns = inputs.columns();
     columns.push(Column::under(&first.symbol, Align::Right, inputs.result));
     let row = |(group, name): (&Vec<&Step>, String)| {

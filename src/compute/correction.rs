@@ -77,7 +77,7 @@ pub(super) fn uncorrected<'s>(desk: &Desk<'s>, reading: &Reading) -> f64 {
     let a = take(sheet, "a", "change by a degree", rate.value, PER_CELSIUS, data(rate));
     let t = take(sheet, "t", "water", celsius, CELSIUS, Origin::Plan);
     let reference = &limits.conductivity_reference;
-    let what = "temperature meters refer to";
+    let what = "reference temperature";
     let t25 = take(sheet, "t_25", what, reference.value, CELSIUS, data(reference));
     let name = Name::new("uncorrected-conductivity", "κ_t", "Shown without temperature correction");
     sheet.work(&name, Uncorrected { k, a, t, t25 }).number()

@@ -173,8 +173,8 @@ fn by_air<'s>(desk: &Desk<'s>, crop: &Crop, known: Around<'s>) -> Option<Traced<
     let m = fact(desk, "m", "mass of a plant at harvest", mass, KILOGRAM);
     let unit = LITRE_PER_KILOGRAM_KILOPASCAL;
     let k = fact(desk, "k", "water for a kilogram in dry air", &facts.litres_per_kilogram, unit);
-    let least = fact(desk, "D_min", "rule not used below", &facts.deficit_least, KILOPASCAL);
-    let most = fact(desk, "D_max", "rule not used above", &facts.deficit_most, KILOPASCAL);
+    let least = fact(desk, "D_min", "least dryness of the rule", &facts.deficit_least, KILOPASCAL);
+    let most = fact(desk, "D_max", "most dryness of the rule", &facts.deficit_most, KILOPASCAL);
     let name = Name::new("water-by-air", "L_air", "Water per plant, by mass and air");
     let formula = MassWater { m, k, deficit, least, most };
     Some(desk.sheet.work(&name.of(&crop.name), formula))

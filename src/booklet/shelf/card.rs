@@ -10,6 +10,7 @@ use super::super::page::{
 use super::super::values::Values;
 use super::super::words::Blocks;
 use super::values_of;
+use crate::compute::fill;
 use crate::compute::season::Event;
 use crate::number::figures::{self, System};
 
@@ -57,11 +58,16 @@ fn lines(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let row = |name: &str, h: f64, v: f64| {
         cells([name.into(), figures::length(h, system), figures::volume(v, system)])
     };
-    let rows = vec![
+    let mut rows = vec![
         row("START LINE, once", fill.start, fill.start_volume),
         row("CEILING: top up no higher", fill.ceiling, fill.ceiling_volume),
         row("RESERVE: fall no lower", fill.reserve, fill.reserve_volume),
     ];
+    if grow.results.bins[bin].season.events().next().is_some() {
+        let half = fill.halfway();
+        let left = fill::liquid(&grow.plan.bins[bin], grow.library, half);
+        rows.insert(2, row("HALFWAY: top-ups begin", half, left));
+    }
     let mut columns = words([("Line", 8)]);
     columns.push(Column::numbers("Above the floor", 6));
     columns.push(Column::numbers("Left in the bin", 5));

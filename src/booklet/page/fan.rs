@@ -1,11 +1,11 @@
 //! The forecast of a bin's level as a fan, with room to plot what was read.
 
-use jiff::ToSpan;
 use jiff::civil::Date;
 
 use super::super::Grow;
 use super::super::block::Block;
 use super::chart::{Chart, Curve, SMALL, Signs, round_step};
+use super::check_lines::{Marked, marked};
 use super::{days, short_day};
 use crate::compute::Band;
 use crate::compute::review::{BinReview, Reading};
@@ -195,63 +195,6 @@ fn path(checks: &[Check], from: Date, size: f64, of: fn(&Band) -> f64) -> Vec<[f
         [Some([x, of(&c.level) / size]), c.after.as_ref().map(|after| [x, of(after) / size])]
     };
     checks.iter().flat_map(at).flatten().collect()
-}
-
-/// Marks along the bottom.
-struct Marked {
-    /// Upright lines and their dates.
-    ticks: Vec<(f64, String)>,
-    /// Short marks.
-    feet: Vec<f64>,
-    /// What they are.
-    across: &'static str,
-}
-
-/// Least space between two upright lines, and between two dates (mm).
-const SPACES: [f64; 2] = [1.8, 12.8];
-
-/// A line for every check day; where they would be a hatching, a line a week and a short mark for
-/// every check day. Dates stand under the weekday of the first check.
-fn marked(from: Date, mut planned: Vec<f64>, most: f64, width: f64) -> Marked {
-    planned.retain(|x| *x > 0.0 && *x <= most);
-    planned.sort_by(f64::total_cmp);
-    planned.dedup();
-    let first = planned.first().copied().unwrap_or(0.0);
-    let weekly = |x: &f64| (*x - first) % 7.0 == 0.0;
-    let size = width / most;
-    let crowded = (1..planned.len()).fold(SPACES[0], |all, _| all + SPACES[0]) > width;
-    let (lines, feet): (Vec<f64>, Vec<f64>) =
-        planned.into_iter().partition(|x| !crowded || weekly(x));
-    // As many weeks from date to date as give them room.
-    let weeks = (SPACES[1] / (7.0 * size)).ceil().max(1.0);
-    let dated = |x: f64| {
-        let week = (x - first) / 7.0;
-        weekly(&x) && (x * size >= SPACES[1]) && (week - later(first, size)) % weeks == 0.0
-    };
-    // The last one too, rather than one that is too near before it.
-    let last = lines.last().copied().filter(|x| *x >= most);
-    let near = |x: f64| last.is_some_and(|last| x < last && (last - x) * size < SPACES[1]);
-    let label = |x: f64| {
-        let day = from.saturating_add(whole(x).days());
-        let shown = x == 0.0 || (dated(x) || Some(x) == last) && !near(x);
-        (x, if shown { day.strftime("%-d %b").to_string() } else { String::new() })
-    };
-    let across = if crowded {
-        "Check days; a mark for each, a line every week"
-    } else {
-        "Check days; a line for each"
-    };
-    Marked { ticks: [0.0].into_iter().chain(lines).map(label).collect(), feet, across }
-}
-
-/// Weeks after the first check until there is room beside the date of the first day.
-fn later(first: f64, size: f64) -> f64 {
-    ((SPACES[1] / size - first) / 7.0).ceil().max(0.0)
-}
-
-/// A count of days, which is whole.
-fn whole(days: f64) -> i64 {
-    (0..4000_i32).find(|n| f64::from(*n) >= days).map_or(0, i64::from)
 }
 
 fn in_words(grow: &Grow<'_>, bin: usize, name: &str, checks: &[Check]) -> String {

@@ -9,6 +9,7 @@ pub(super) mod acidity;
 pub(super) mod bin;
 pub(super) mod care;
 mod chart;
+mod check_lines;
 pub(super) mod chemistry;
 pub(super) mod climate;
 pub(super) mod concentrate;

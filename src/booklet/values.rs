@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use minijinja::value::Value;
 
 use super::Grow;
-use super::page::{self, acidity, bin, glance, mixing, pails, strength};
+use super::page::{self, acidity, bin, glance, holes::places, mixing, pails, strength};
 use crate::compute::dose::Basis;
+use crate::compute::lid::lid;
 use crate::number::figures;
 
 /// Values of a page, by name; lists and groups nest.
@@ -131,6 +132,9 @@ pub(super) fn of_bin(grow: &Grow<'_>, index: usize) -> Value {
         ("name", bin.name.as_str().into()),
         ("crops", glance::crops(bin).into()),
         ("plants", bin.pots().to_string().into()),
+        ("holes", bin.pots().to_string().into()),
+        ("hole", length(bin.pot.hole)),
+        ("hole_places", lid(bin).map_or(String::new(), |lid| places(&lid, system)).into()),
         ("start_line", length(fill.start)),
         ("start_rim", length(fill.depth - fill.start)),
         ("start_volume", figures::volume(fill.start_volume, system).into()),

@@ -7,7 +7,7 @@ use super::catalogue::Repeats;
 
 /// Values by their path. `[]` stands for each part of a list; a question mark ends the name of
 /// what is yes or no.
-pub(super) const VALUES: [(&str, &str); 78] = [
+pub(super) const VALUES: [(&str, &str); 81] = [
     ("title", "Title of the plan"),
     ("place", "Where it grows; may be empty"),
     ("keeper", "Who keeps it; may be empty"),
@@ -31,6 +31,9 @@ pub(super) const VALUES: [(&str, &str); 78] = [
     ("bin.name", "Name of the bin"),
     ("bin.crops", "Its crops, with how many plants of each"),
     ("bin.plants", "How many plants it holds"),
+    ("bin.holes", "How many holes its lid has"),
+    ("bin.hole", "How wide they are"),
+    ("bin.hole_places", "Where their centres are, from the inside of the rim"),
     ("bin.start_line", "Level of the first filling above the floor"),
     ("bin.start_rim", "The same below the rim"),
     ("bin.start_volume", "Solution up to the start line"),

@@ -7,6 +7,7 @@ use super::super::block::{Block, Column, Table, plain};
 use super::glance;
 use super::{cells, one, short_day, short_window, words};
 use crate::compute::dates::{after, season_days};
+use crate::compute::fill;
 use crate::compute::season::{Event, Season};
 use crate::library::crop::Span;
 use crate::number::figures::{self, System};
@@ -24,11 +25,12 @@ pub(in super::super) fn lines_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
             m.map_or("–".into(), |m| per_volume(m, system)),
         ])
     };
+    let holds = |h: f64| fill::liquid(&grow.plan.bins[bin], grow.library, h);
     let rows = vec![
         row("Start line", fill.start, Some(fill.start_volume), Some(start)),
-        row("Pots' floor", fill.pot_bottom, None, None),
+        row("Pots' floor", fill.pot_bottom, Some(holds(fill.pot_bottom)), None),
         row("Ceiling", fill.ceiling, Some(fill.ceiling_volume), Some(ceiling)),
-        row("Halfway", fill.halfway(), None, None),
+        row("Halfway", fill.halfway(), Some(holds(fill.halfway())), None),
         row("Reserve", fill.reserve, Some(fill.reserve_volume), Some(reserve)),
     ];
     let mut columns = words([("Line", 4)]);

@@ -72,6 +72,12 @@ fn outdoors(grow: &Grow<'_>) -> Option<String> {
     Some(format!("{low} to {high}"))
 }
 
+/// What the lamp costs, if the price of a kilowatt hour is known.
+fn price(cost: Option<f64>) -> String {
+    let told = |cost| format!("; at your price {} in your money", figures::decimals(cost, 2));
+    cost.map_or(String::new(), told)
+}
+
 /// What is measured beside what each crop likes. (Outdoors nights are below it and noons above: no news.)
 pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
     let (climate, facts, crops) = (&grow.results.climate, &grow.library.climate, crops(grow));
@@ -97,15 +103,14 @@ pub(in super::super) fn climate_table(grow: &Grow<'_>) -> Vec<Block> {
         row("Light in a day (DLI)", format!("{} mol/m² a day", figures::decimals(dli, 1)), light);
     }
     if let Some(oxygen) = climate.oxygen {
-        let least = figures::plain(facts.oxygen_low.value, 2);
+        let low = figures::plain(facts.oxygen_low.value, 2);
         let like =
-            format!("lettuce showed no loss down to {least} mg/L; roots in air breathe besides");
-        let yours = format!("{} mg/L", figures::decimals(oxygen, 1));
-        row("Oxygen that solution this warm can hold", yours, like);
+            format!("lettuce showed no loss down to {low} mg/L; roots in air breathe besides");
+        let holds = format!("{} mg/L", figures::decimals(oxygen, 1));
+        row("Oxygen that solution this warm can hold", holds, like);
     }
     if let Some(energy) = climate.energy {
-        let cost = climate.cost.map(|c| format!("; at your price {}", figures::decimals(c, 2)));
-        let yours = format!("{} kWh{}", figures::plain(energy, 3), cost.unwrap_or_default());
+        let yours = format!("{} kWh{}", figures::plain(energy, 3), price(climate.cost));
         row("Electricity of the lamp, first set-out to last harvest", yours, String::new());
     }
     if rows.is_empty() {

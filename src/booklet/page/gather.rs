@@ -58,11 +58,13 @@ const FITTING: &str = "Growing cubes that fit their pots";
 
 /// Plants, pots, cubes and bins, with spares.
 fn living(grow: &Grow<'_>) -> Vec<Item> {
-    let mut pots: BTreeMap<&str, u32> = BTreeMap::new();
+    let mut pots: BTreeMap<String, u32> = BTreeMap::new();
     let mut plants: BTreeMap<(&str, &str), u32> = BTreeMap::new();
     let mut cubes: BTreeMap<String, BTreeMap<&str, u32>> = BTreeMap::new();
     for bin in &grow.plan.bins {
-        *pots.entry(&bin.pot.name).or_default() += bin.pots();
+        let deep = figures::length(bin.pot.depth, grow.plan.system);
+        *pots.entry(format!("{}, {deep} deep under its lip", bin.pot.name)).or_default() +=
+            bin.pots();
         for planting in &bin.plants {
             let crop = &planting.crop;
             *plants.entry((&crop.name, started(crop.start))).or_default() += planting.count;
@@ -89,7 +91,7 @@ fn living(grow: &Grow<'_>) -> Vec<Item> {
     };
     let mut items = Vec::new();
     items.extend(plants.into_iter().map(|((c, from), n)| item(format!("{c}, {from}"), n)));
-    items.extend(pots.into_iter().map(|(pot, n)| item(pot.into(), n)));
+    items.extend(pots.into_iter().map(|(pot, n)| item(pot, n)));
     items.extend(cubes.into_iter().map(cube));
     items.extend(sizes(grow));
     items

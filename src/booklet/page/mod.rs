@@ -20,6 +20,7 @@ pub(super) mod fan;
 pub(super) mod gather;
 pub(super) mod glance;
 pub(super) mod harvest;
+pub(super) mod holes;
 pub(super) mod logarithm;
 pub(super) mod mixing;
 pub(super) mod pails;

@@ -123,11 +123,11 @@ pub(in super::super) fn check_table(grow: &Grow<'_>, mix: usize) -> Vec<Block> {
     };
     let (pail, wide) = if mixing.together.is_some() { ("Pail", 2) } else { ("Pail for", 7) };
     let mut columns = words([(pail, wide), ("Date", 4), ("Water in", 4), ("Feed in", 4)]);
-    columns.extend(words([("pH read", 3), ("EC read", 3), ("Who", 4)]));
+    columns.extend(words([("EC read", 3), ("Who", 4)]));
     let more = names.len() > ROWS;
     let rows = names.into_iter().take(ROWS).map(|name| {
         let mut row = vec![plain(name)];
-        row.resize(7, Line::new());
+        row.resize(6, Line::new());
         row
     });
     let caption = if more {

@@ -5,6 +5,7 @@ use super::super::block::Align;
 use super::super::block::Block;
 use super::super::dimension::{LETTERS, across, circle, fits, note, thin, up};
 use super::super::drawing::{Drawing, Mark};
+use super::super::page::holes::places;
 use super::super::values::Values;
 use super::super::words::Blocks;
 use super::hand::{Hand, hand};
@@ -25,9 +26,6 @@ const USUAL: [f64; 2] = [90.0, 1.0];
 const LARGE: [f64; 2] = [112.0, 1.5];
 /// First and second row of dimensions (mm from the outline).
 const ROWS: [f64; 2] = [7.0, 14.0];
-/// Positions that are listed one by one.
-const LISTED: usize = 12;
-
 /// Outline and holes in millimetres of paper.
 struct View<'a> {
     lid: &'a Lid,
@@ -106,43 +104,6 @@ pub(super) fn page(
         vec![Block::Figure(drawing(grow, bins, &lid, name, room))]
     });
     (values, Blocks::from([("lid_drawing", drawing.unwrap_or_default())]))
-}
-
-/// Where the holes are, in words.
-fn places(lid: &Lid, system: System) -> String {
-    let length = |mm: f64| figures::short_length(mm, system);
-    let list = |all: &[f64]| {
-        let listed: Vec<String> = all.iter().take(LISTED).map(|mm| length(*mm)).collect();
-        let more = if all.len() > LISTED { " and so on" } else { "" };
-        format!("{}{more}", listed.join(", "))
-    };
-    if let Opening::Box(_) = lid.opening {
-        let mut rows: Vec<(f64, Vec<f64>)> = Vec::new();
-        for [x, y] in &lid.holes {
-            match rows.last_mut().filter(|(row, _)| (row - y).abs() < 1e-6) {
-                Some((_, own)) => own.push(*x),
-                None => rows.push((*y, vec![*x])),
-            }
-        }
-        let ys: Vec<f64> = rows.iter().map(|(y, _)| *y).collect();
-        let first = list(&rows[0].1);
-        let last = &rows[rows.len() - 1].1;
-        let own = if last.len() == rows[0].1.len() {
-            String::new()
-        } else {
-            format!(" In the last row: {} from the left.", list(last))
-        };
-        return format!("{first} from the left; rows {} from the front.{own}", list(&ys));
-    }
-    match lid.ring {
-        None => "in the middle.".into(),
-        Some(ring) => format!(
-            "on a circle {} across, {} from centre to centre, {} from the edge.",
-            length(ring),
-            length(lid.pitch[0]),
-            length(lid.edge)
-        ),
-    }
 }
 
 /// Room for a check bar below a drawing that is not made smaller (mm).

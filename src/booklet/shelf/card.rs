@@ -63,7 +63,8 @@ fn lines(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
         row("CEILING: top up no higher", fill.ceiling, fill.ceiling_volume),
         row("RESERVE: fall no lower", fill.reserve, fill.reserve_volume),
     ];
-    if grow.results.bins[bin].season.events().next().is_some() {
+    let mut checks = grow.results.bins[bin].season.checks.iter();
+    if checks.any(|check| matches!(check.event, Some(Event::TopUp(_)))) {
         let half = fill.halfway();
         let left = fill::liquid(&grow.plan.bins[bin], grow.library, half);
         rows.insert(2, row("HALFWAY: top-ups begin", half, left));

@@ -20,12 +20,13 @@ const SCALES: [f64; 11] = [1.0, 2.0, 2.5, 4.0, 5.0, 7.5, 10.0, 20.0, 50.0, 100.0
 const MARGIN: [f64; 4] = [24.0, 17.0, 12.0, 19.0];
 /// Tallest outline (mm).
 const TALL: f64 = 120.0;
-/// What its page needs besides (mm), and how much larger than usual a drawing is: usually, and beside large
-/// letters, of which its own are then some.
+/// What its page needs besides (mm), and how much larger all of a drawing is, with its numbers: usually, and
+/// beside large letters.
 const USUAL: [f64; 2] = [90.0, 1.0];
 const LARGE: [f64; 2] = [112.0, 1.5];
 /// First and second row of dimensions (mm from the outline).
 const ROWS: [f64; 2] = [7.0, 14.0];
+
 /// Outline and holes in millimetres of paper.
 struct View<'a> {
     lid: &'a Lid,

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use binleaf::booklet::block::{Block, letters};
 use binleaf::booklet::{Booklet, catalogue};
 use binleaf::cli::Class;
+use binleaf::compute::season::Event;
 use binleaf::number::From;
 use binleaf::run;
 use binleaf::write::markdown;
@@ -132,4 +133,40 @@ fn no_symbol_shows_its_underscore() {
             }
         }
     }
+}
+
+/// What is left in a solution is told for the days on which it matters: before each change, when nitrogen or
+/// potassium is first below half, and at the end.
+#[test]
+fn what_is_left_is_told_when_it_is_least() {
+    let (_, text) = good_plans().into_iter().find(|(n, _)| n == "garden-pails.toml").unwrap();
+    let worked = run::work(text, "garden-pails.toml");
+    let booklet = worked.booklet().unwrap().unwrap();
+    let (_, results) = worked.done.as_ref().unwrap();
+    let tables = booklet.pages.iter().flat_map(|page| &page.blocks);
+    let tables = tables.filter_map(|block| {
+        let Block::Table(table) = block else { return None };
+        table.caption.starts_with("EC as a part").then_some(table)
+    });
+    let mut changes = 0;
+    for (table, bin) in tables.zip(&results.bins) {
+        let days: Vec<String> = table.rows.iter().map(|row| letters(&row[0])).collect();
+        let told = |i: usize| {
+            let day = bin.season.checks[i].day.strftime("%a %-d %b").to_string();
+            days.contains(&day)
+        };
+        let drift = bin.drift.as_ref().unwrap();
+        let potassium = drift.elements.iter().find(|e| e.symbol == "K").unwrap();
+        let mut enough = true;
+        for (i, check) in bin.season.checks.iter().enumerate() {
+            let changed = matches!(check.event, Some(Event::ChangeOut(_)));
+            let short = potassium.days[i] < 0.5 * potassium.start;
+            let matters = changed || short && enough;
+            assert!(told(i) || !matters, "{} is not told: {days:?}", check.day);
+            enough = !short || changed;
+            changes += usize::from(changed);
+        }
+        assert!(told(bin.season.checks.len() - 1) && days.len() < 12, "{days:?}");
+    }
+    assert!(changes > 5, "{changes}");
 }

@@ -4,8 +4,8 @@ use super::super::Grow;
 use super::super::block::{Block, Column, Table, plain};
 use super::{one, paragraph, short_day, words};
 use crate::compute::BinResults;
-use crate::compute::drift::{With, half_gone};
-use crate::compute::season::Event;
+use crate::compute::drift::{Element, With, half_gone};
+use crate::compute::season::{Check, Event};
 use crate::number::figures;
 
 /// What to top up with on a check day.
@@ -50,13 +50,17 @@ pub(in super::super) fn drift_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let is_worked = |i: usize| Some(r.season.checks[i].day) == worked;
     // The strongest too: the page on topping up names it.
     let peak = (0..=last).max_by(|a, b| drift.conductivity[*a].total_cmp(&drift.conductivity[*b]));
-    let told = |i: usize| i == last || Some(i) == peak || is_worked(i);
-    let shown = (0..=last).filter(|i| i % step == 0 || told(*i));
     let elements: Vec<_> =
         SHOWN.iter().filter_map(|s| drift.elements.iter().find(|e| e.symbol == *s)).collect();
     if elements.is_empty() {
         return Vec::new();
     }
+    // Days an even number of checks apart would lie about what is short: all of them may follow a change.
+    let low = short(&r.season.checks, &elements);
+    let told =
+        |i: &usize| [0, last].contains(i) || Some(*i) == peak || is_worked(*i) || low.contains(i);
+    let many = (0..=last).filter(told).count() >= ROWS - 1;
+    let shown = (0..=last).filter(|i| told(i) || !many && i % step == 0);
     let rows = shown.map(|i| {
         let check = &r.season.checks[i];
         let mut row = vec![plain(short_day(check.day))];
@@ -72,6 +76,23 @@ pub(in super::super) fn drift_table(grow: &Grow<'_>, bin: usize) -> Vec<Block> {
     let mut blocks = one(Table::printed(caption, columns, rows.collect()));
     blocks.push(paragraph(in_words(grow, bin)));
     blocks
+}
+
+/// Checks at which nitrogen or potassium is first below half of what it was at first, since the last change,
+/// and those at which all of it is changed, before it is.
+fn short(checks: &[Check], elements: &[&Element]) -> Vec<usize> {
+    let asked = || elements.iter().filter(|e| ["N", "K"].contains(&e.symbol.as_str()));
+    let mut found = Vec::new();
+    let mut hungry = false;
+    for (i, check) in checks.iter().enumerate() {
+        let changed = matches!(check.event, Some(Event::ChangeOut(_)));
+        let poor = asked().any(|e| e.days[i] < 0.5 * e.days[0]);
+        if changed || poor && !hungry {
+            found.push(i);
+        }
+        hungry = poor && !changed;
+    }
+    found
 }
 
 /// What is left at the end, and which way pH may go.

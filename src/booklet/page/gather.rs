@@ -193,6 +193,14 @@ fn wet(grow: &Grow<'_>) -> Vec<Item> {
         let size = figures::volume(mix.pail, plan.system);
         items.push((format!("Clean pail for {}", mix.name), format!("marked at {size}")));
     }
+    let changed =
+        |r: &BinResults| r.season.events().any(|(_, event)| matches!(event, Event::ChangeOut(_)));
+    let fillings = grow.results.bins.iter().filter(|r| changed(r)).map(|r| r.fill.start_volume);
+    if let Some(most) = fillings.reduce(f64::max) {
+        let what = "Second bin or clean tub that takes a lid with its plants; clean pails for";
+        let filling = figures::short_volume(most, plan.system);
+        items.push((format!("{what} {filling}"), "for a change of the solution".into()));
+    }
     items
 }
 
